@@ -1,0 +1,194 @@
+// Solving with a factor: currents in, voltages out.
+
+package sparse
+
+// Solve replaces the current injected into each node, in amperes, by the node's voltage, in volts.
+func (f *Factor) Solve(x []float64) {
+	f.forward(x)
+	f.backward(x)
+}
+
+// forward passes each column's current on to the columns it touches and leaves in volts what it would read alone.
+func (f *Factor) forward(x []float64) {
+	p := f.p
+	clear(f.volts)
+	for i := range p.runs {
+		r := &p.runs[i]
+		y, node, ohms := f.volts, p.node[r.first:r.last], f.ohms[r.first:r.last]
+		own := f.volts[r.first:r.last][:len(ohms)]
+		node = node[:len(ohms)]
+		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
+		switch r.length {
+		case 0:
+			for k, z := range ohms {
+				own[k] = (own[k] + x[node[k]]) * z
+			}
+		case 1:
+			g, row = g[:len(ohms)], row[:len(ohms)]
+			for k, z := range ohms {
+				t := (own[k] + x[node[k]]) * z
+				own[k] = t
+				y[row[k]] += g[k] * t
+			}
+		case 2:
+			g, row = g[:2*len(ohms)], row[:2*len(ohms)]
+			for k, z := range ohms {
+				t := (own[k] + x[node[k]]) * z
+				own[k] = t
+				g0, g1, r0, r1 := g[0], g[1], row[0], row[1]
+				g, row = g[2:], row[2:]
+				y[r0] += g0 * t
+				y[r1] += g1 * t
+			}
+		default:
+			m := int(r.length)
+			for k, z := range ohms {
+				t := (own[k] + x[node[k]]) * z
+				own[k] = t
+				column, ends := g[:m], row[:m]
+				g, row = g[m:], row[m:]
+				for i, r := range ends {
+					y[r] += column[i] * t
+				}
+			}
+		}
+	}
+	for k := p.taped; k < int32(p.nodes); k++ {
+		t := (f.volts[k] + x[p.node[k]]) * f.ohms[k]
+		f.volts[k] = t
+		f.pass(k, t)
+	}
+}
+
+// pass adds to the columns that column k touches the current it sends them at the given voltage.
+func (f *Factor) pass(k int32, volts float64) {
+	p := f.p
+	column := f.column(k)
+	if k >= p.dense {
+		y := f.volts[k+1:][:len(column)]
+		for i, g := range column {
+			y[i] += g * volts
+		}
+		return
+	}
+	y := f.volts
+	for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
+		y[r] += column[i] * volts
+	}
+}
+
+// backward completes the voltages from the last column down and hands them to the nodes.
+func (f *Factor) backward(x []float64) {
+	p := f.p
+	for k := int32(p.nodes) - 1; k >= p.taped; k-- {
+		v := f.volts[k] + f.ohms[k]*f.received(k)
+		f.volts[k] = v
+		x[p.node[k]] = v
+	}
+	for i := len(p.runs) - 1; i >= 0; i-- {
+		r := &p.runs[i]
+		y, node, ohms := f.volts, p.node[r.first:r.last], f.ohms[r.first:r.last]
+		own := f.volts[r.first:r.last][:len(ohms)]
+		node = node[:len(ohms)]
+		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
+		switch r.length {
+		case 0:
+			for k := range ohms {
+				x[node[k]] = own[k]
+			}
+		case 1:
+			g, row = g[:len(ohms)], row[:len(ohms)]
+			for k, z := range ohms {
+				v := own[k] + z*(g[k]*y[row[k]])
+				own[k] = v
+				x[node[k]] = v
+			}
+		case 2:
+			g, row = g[:2*len(ohms)], row[:2*len(ohms)]
+			for k, z := range ohms {
+				g0, g1, r0, r1 := g[0], g[1], row[0], row[1]
+				g, row = g[2:], row[2:]
+				v := own[k] + z*(g0*y[r0]+g1*y[r1])
+				own[k] = v
+				x[node[k]] = v
+			}
+		default:
+			m := int(r.length)
+			for k, z := range ohms {
+				column, ends := g[:m], row[:m]
+				g, row = g[m:], row[m:]
+				s := 0.0
+				for i, r := range ends {
+					s += column[i] * y[r]
+				}
+				v := own[k] + z*s
+				own[k] = v
+				x[node[k]] = v
+			}
+		}
+	}
+}
+
+// received returns the current that the columns touched by column k send back.
+func (f *Factor) received(k int32) float64 {
+	p := f.p
+	column := f.column(k)
+	var s, s1 float64
+	if k >= p.dense {
+		y := f.volts[k+1:][:len(column)]
+		for len(column) >= 2 && len(y) >= 2 {
+			s += column[0] * y[0]
+			s1 += column[1] * y[1]
+			column, y = column[2:], y[2:]
+		}
+		if len(column) == 1 && len(y) == 1 {
+			s += column[0] * y[0]
+		}
+		return s + s1
+	}
+	for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
+		s += column[i] * f.volts[r]
+	}
+	return s
+}
+
+// Column sets x to the voltages that 1 A into node a and out of node b would make in the network with all sources off. Either may be
+// Ground. Only the columns on the way from a and b to the root of the elimination tree are passed forward.
+func (f *Factor) Column(a, b int32, x []float64) {
+	clear(f.volts)
+	f.forwardPath(f.p.at(a), f.p.at(b))
+	f.backward(x)
+}
+
+// forwardPath is forward for 1 A into column a and out of column b (-1: ground). It returns the resistance between the two, in ohms: a sum
+// of squares, so without cancellation. volts must be 0 before.
+func (f *Factor) forwardPath(a, b int32) float64 {
+	if a == b {
+		return 0
+	}
+	if a >= 0 {
+		f.volts[a]++
+	}
+	if b >= 0 {
+		f.volts[b]--
+	}
+	sum := 0.0
+	for a >= 0 || b >= 0 {
+		k := a
+		if a < 0 || b >= 0 && b < a {
+			k = b
+		}
+		amps := f.volts[k]
+		t := amps * f.ohms[k]
+		sum += amps * t
+		f.volts[k] = t
+		f.pass(k, t)
+		if a == k {
+			a = f.p.parent[k]
+		}
+		if b == k {
+			b = f.p.parent[k]
+		}
+	}
+	return sum
+}
