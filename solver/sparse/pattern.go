@@ -14,6 +14,7 @@ import (
 // within a height, by length, so neighbours in memory do not depend on each other and equal ones follow each other.
 type Pattern struct {
 	nodes, edges int
+	ends         []Edge
 	node         []int32 // column -> node
 	column       []int32 // node -> column
 	parent       []int32 // column -> the next column it touches, -1 at a root
@@ -59,7 +60,7 @@ func analyse(nodes int, edges []Edge, limit int) *Pattern {
 	start, adjacency := neighbours(nodes, edges)
 	order := minimumDegree(start, adjacency)
 	t := newTree(start, adjacency, order)
-	p := &Pattern{nodes: nodes, edges: len(edges)}
+	p := &Pattern{nodes: nodes, edges: len(edges), ends: slices.Clone(edges)}
 	p.number(order, t)
 	p.sortColumns(t)
 	p.findDense()
