@@ -1,0 +1,137 @@
+package solver
+
+// This file holds Newton's iteration for networks with nonlinear devices.
+//
+// It works on mismatches: each pass sums the current that is missing at every
+// unknown, edge by edge, and solves for the change of potential that removes it.
+// The last passes thereby refine the linear solution too.
+
+import "math"
+
+// When an iteration has ended: volts by which nodes and devices still move, and
+// amps missing at a node.
+const (
+	stillVolts = 1e-9
+	stillAmps  = 1e-9
+)
+
+// newtonLimit bounds the passes of a plain iteration.
+const newtonLimit = 60
+
+// solveNonlinear leaves an accepted operating point in x. start has the
+// potentials of nodes to begin from, nil for everything off.
+func (n *Network) solveNonlinear(start []float64) (int, error) {
+	w := n.work
+	clear(w.falling)
+	clear(w.cap)
+	n.begin(start)
+	used, ok, err := n.newton(newtonLimit)
+	if err != nil {
+		return 0, err
+	}
+	if ok && w.factor.NegativePivots() == 0 {
+		return used, nil
+	}
+	return n.settle(start, used)
+}
+
+// begin sets unknowns and devices to the start. Floating parts begin at 0 V,
+// where their held node is to stay.
+func (n *Network) begin(start []float64) {
+	p, w := n.plan, n.work
+	clear(w.x)
+	at := func(v Node) float64 {
+		if int(v) < len(start) {
+			return start[v]
+		}
+		return 0
+	}
+	for u, v := range p.nodeOf {
+		if len(n.islands.of) == 0 || n.islands.of[u] == 0 {
+			w.x[u] = at(v)
+		}
+	}
+	for d, b := range p.branch[p.linear:] {
+		w.at[d] = at(n.ends[b][0]) - at(n.ends[b][1])
+	}
+}
+
+// newton iterates from x and at. It reports how many linear solutions it took
+// and whether it converged. The factor then holds the matrix of the last pass.
+func (n *Network) newton(limit int) (used int, ok bool, err error) {
+	p, w := n.plan, n.work
+	moved := math.Inf(1)
+	for {
+		still, largest, err := n.mismatch(used > 0)
+		if err != nil {
+			return used, false, err
+		}
+		missing, top := 0.0, 0.0
+		for u, r := range w.dx[:p.count] {
+			missing = max(missing, math.Abs(r))
+			top = max(top, math.Abs(w.x[u]))
+		}
+		floor := 8 * epsilon * w.largest * top
+		if still && moved <= stillVolts+1e-12*top && missing <= stillAmps+floor {
+			return used, true, nil
+		}
+		// A part that hangs on a leak alone can be tossed about by the rounding of
+		// the currents in it for ever; it is then as good as it gets.
+		if used >= 8 && moved < 1e-2 && missing <= 16*epsilon*largest {
+			return used, true, nil
+		}
+		if used == limit || math.IsNaN(missing) || top > 1e3*MaxVolts {
+			return used, false, nil
+		}
+		w.factor.Refactor(w.siemens)
+		w.factor.Solve(w.dx[:p.count])
+		used++
+		moved = 0
+		for u, d := range w.dx[:p.count] {
+			w.x[u] += d
+			moved = max(moved, math.Abs(d))
+		}
+	}
+}
+
+// mismatch fills dx with the current missing at each unknown and the edges'
+// conductances with the slopes. Each device follows its potentials as far as its
+// law allows (advance), and beyond that along its tangent; still tells that none
+// was held back. largest is the largest current met.
+func (n *Network) mismatch(advance bool) (still bool, largest float64, err error) {
+	p, w := n.plan, n.work
+	x, r := w.x, w.dx
+	copy(r, w.inject)
+	for e, g := range w.siemens[:p.linear] {
+		a, b := p.a[e], p.b[e]
+		i := g * (x[a] - x[b] + w.emf[e])
+		r[a] -= i
+		r[b] += i
+		largest = max(largest, math.Abs(i))
+	}
+	still = true
+	for d := range w.at {
+		e := p.linear + d
+		a, b := p.a[e], p.b[e]
+		branch := p.branch[e]
+		volts := x[a] - x[b] + w.emf[e]
+		if advance {
+			w.at[d] = n.laws[branch].Limit(w.at[d], volts)
+		}
+		beyond := volts - w.at[d]
+		still = still && math.Abs(beyond) <= stillVolts
+		i, g := n.laws[branch].At(w.at[d])
+		if math.IsNaN(i+g) || math.IsInf(i+g, 0) {
+			return false, 0, &ValueError{Branch: branch, Quantity: "law", Value: i}
+		}
+		if g < 0 {
+			w.falling[d] = true
+		}
+		i += g*beyond + LeakSiemens*volts + w.cap[d]*(volts-w.held[d])
+		w.siemens[e] = g + LeakSiemens + w.cap[d]
+		r[a] -= i
+		r[b] += i
+		largest = max(largest, math.Abs(i))
+	}
+	return still, largest, nil
+}
