@@ -252,11 +252,14 @@ func (n *Network) valueError(b Branch) *ValueError {
 			return bad("law", math.NaN())
 		}
 	}
-	o := n.ohms[b]
-	if o == 0 || math.IsInf(o, 1) || (o >= MinOhms && o <= MaxOhms) {
-		return nil
+	if o := n.ohms[b]; !solvableOhms(o) {
+		return bad("ohms", o)
 	}
-	return bad("ohms", o)
+	return nil
+}
+
+func solvableOhms(ohms float64) bool {
+	return ohms == 0 || math.IsInf(ohms, 1) || (ohms >= MinOhms && ohms <= MaxOhms)
 }
 
 // firstInvalid finds the first branch with a bad value.

@@ -68,7 +68,7 @@ func (g *generator) between(low, high int) float64 {
 }
 
 // branchOdds is the chance that a run ends and the next node starts a new branch.
-const branchOdds = 0.12
+const branchOdds = 0.19
 
 // trees lays wire and contacts from the battery outward. Each run that ends feeds a load, to ground or to a return wire near by.
 func (g *generator) trees() {
@@ -90,10 +90,10 @@ func (g *generator) load(end int32) {
 	switch u := g.Float64(); {
 	case u < 0.10:
 		g.n.join(end, Ground, 1e-7, 0)
-	case u < 0.50:
+	case u < 0.35:
 		g.n.join(end, Ground, g.between(-3, 1), 0)
 	default:
-		g.n.join(end, g.near(end), g.between(-3, 1), 0)
+		g.n.join(end, g.splice(len(g.splices)), g.between(-3, 1), 0)
 	}
 }
 
@@ -102,14 +102,21 @@ func (g *generator) near(i int32) int32 {
 	return max(0, i-1-g.Int32N(40))
 }
 
+// splice returns one of the few splices made before the given one.
+func (g *generator) splice(at int) int32 { return g.splices[max(0, at-1-g.IntN(6))] }
+
 // crossings adds loops: shared splices, twin feeds and grounds.
 func (g *generator) crossings() {
 	nodes := int32(g.n.Nodes)
 	for range nodes / 10 {
 		at := g.IntN(len(g.splices))
-		a, b := g.splices[at], g.splices[max(0, at-1-g.IntN(4))]
-		if g.Float64() < 0.05 {
+		a := g.splices[at]
+		b := g.near(a)
+		switch u := g.Float64(); {
+		case u < 0.05:
 			a, b = g.Int32N(nodes), g.Int32N(nodes)
+		case u < 0.50:
+			b = g.splice(at)
 		}
 		g.n.join(a, b, g.between(-1, 3), 0)
 	}
