@@ -1,0 +1,136 @@
+// Package fault says what can be wrong with a circuit and how bad: it reads one line of the fault grammar,
+//
+//	PLACE CONDITION [VALUE ...]
+//
+// holds it against the circuit, and collects the differences that a set of faults makes to the sound circuit.
+package fault
+
+import (
+	"fmt"
+	"strings"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+	"underload/circuit/spelling"
+	"underload/sim/part"
+)
+
+// Fault is one thing that is wrong.
+type Fault struct {
+	Place     string
+	Condition string
+	Ohms      float64 // the resistance it brings; +Inf is open
+	Text      string  // the line as it was read
+
+	apply func(o *Overlay)
+}
+
+// String is the line as it was read.
+func (f Fault) String() string { return f.Text }
+
+// Parse reads one fault and holds it against the circuit. The error says what is wrong and the nearest right word.
+func Parse(c *circuit.Circuit, text string) (Fault, error) {
+	words := strings.Fields(text)
+	if len(words) < 2 {
+		return Fault{}, fmt.Errorf("%q is not a fault: write PLACE CONDITION [VALUE], such as %q", text, "C14.4 spread 1.8 ohm")
+	}
+	t, err := find(c, words[0])
+	if err != nil {
+		return Fault{}, err
+	}
+	name := strings.ReplaceAll(strings.ToLower(words[1]), "_", "-")
+	rest := words[2:]
+	known := t.conditions()
+	if len(rest) > 0 { // two words may stand for one: backed out, coil open
+		if joined := name + "-" + strings.ToLower(rest[0]); known[joined] != nil {
+			name, rest = joined, rest[1:]
+		}
+	}
+	read := known[name]
+	if read == nil {
+		return Fault{}, unknownCondition(t, name)
+	}
+	f := Fault{Place: t.name, Condition: name, Text: strings.Join(words, " ")}
+	if err := read(&f, t, strings.Join(rest, " ")); err != nil {
+		return Fault{}, fmt.Errorf("fault %q: %w", f.Text, err)
+	}
+	return f, nil
+}
+
+func unknownCondition(t *target, name string) error {
+	known := t.conditionNames()
+	message := fmt.Sprintf("%s cannot be %q", t.says(), name)
+	if near, ok := spelling.Nearest(name, known); ok {
+		return fmt.Errorf("%s: did you mean %q?", message, near)
+	}
+	return fmt.Errorf("%s: it can be %s", message, strings.Join(known, ", "))
+}
+
+// ohms reads a resistance, or takes the condition's central figure where none is given.
+func ohms(text string, central float64) (float64, error) {
+	if text == "" {
+		return central, nil
+	}
+	v, err := quantity.Parse(text, quantity.Ohms)
+	if err != nil {
+		return 0, err
+	}
+	if v <= 0 {
+		return 0, fmt.Errorf("%q: a resistance above zero is wanted, such as \"1.8 ohm\"", text)
+	}
+	return v, nil
+}
+
+func none(text string) error {
+	if text != "" {
+		return fmt.Errorf("%q is too much: nothing follows the condition here", text)
+	}
+	return nil
+}
+
+// Overlay is all that a set of faults changes on the sound circuit. Ohms are in place of the sound figure unless the
+// name says added.
+type Overlay struct {
+	Contact    map[*circuit.Terminal]float64
+	Crimp      map[*circuit.Terminal]float64
+	FarCrimp   map[*circuit.Terminal]float64
+	WireAdded  map[*circuit.Wire]float64
+	LegAdded   map[Leg]float64
+	Stud       map[*circuit.Stud]float64
+	Flaws      map[*circuit.Part]part.Flaw
+	RatingAmps map[*circuit.Part]float64
+	Blown      map[*circuit.Part]bool
+	Shorts     []Short
+	Swapped    [][2]*circuit.Terminal
+	Grip       map[*circuit.Terminal]catalog.Condition // what a drag gauge or an eye finds there
+}
+
+// Leg is where one wire enters a splice.
+type Leg struct {
+	Splice *circuit.Splice
+	Wire   *circuit.Wire
+}
+
+// Short is a path where there should be none, from a place to another.
+type Short struct {
+	FromWire     *circuit.Wire // from the middle of a wire, or
+	FromTerminal *circuit.Terminal
+	To           string // a point; "" is the body
+	Ohms         float64
+}
+
+// Lay collects what the faults change.
+func Lay(faults []Fault) *Overlay {
+	o := &Overlay{
+		Contact: map[*circuit.Terminal]float64{}, Crimp: map[*circuit.Terminal]float64{},
+		FarCrimp: map[*circuit.Terminal]float64{}, WireAdded: map[*circuit.Wire]float64{},
+		LegAdded: map[Leg]float64{}, Stud: map[*circuit.Stud]float64{}, Flaws: map[*circuit.Part]part.Flaw{},
+		RatingAmps: map[*circuit.Part]float64{}, Blown: map[*circuit.Part]bool{},
+		Grip: map[*circuit.Terminal]catalog.Condition{},
+	}
+	for _, f := range faults {
+		f.apply(o)
+	}
+	return o
+}

@@ -1,0 +1,195 @@
+package meter
+
+// This file is what reads amps: the ammeter in line, the clamp, and the fused jumper.
+
+import (
+	"fmt"
+	"math"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+	"underload/sim"
+	"underload/sim/part"
+)
+
+var ammeter = instrument{
+	name: "amps", minutes: 1, says: "an ammeter in line, 10 mΩ and its own 10 A fuse; it needs a gap to sit in",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		if err := needsGap(b, q); err != nil {
+			return raw{}, err
+		}
+		r, err := acrossLeads(b, q, sim.Attachment{Ohms: catalog.Ammeter.InputOhms})
+		if err != nil {
+			return r, err
+		}
+		return fused(b, r, catalog.Ammeter.FuseAmps, "the meter's own fuse blew")
+	},
+	tell: func(t telling) (string, string) {
+		if t.got.seen != "" {
+			return t.got.seen, "An ammeter is a short circuit to whatever it is put across. Put it into a gap in the path: a fuse pulled, a connector apart."
+		}
+		return "steady", ampsMeaning(t)
+	},
+}
+
+// fused turns a reading through a fuse into a blown fuse where it carries too much.
+func fused(b *sim.Bench, r raw, ratingAmps float64, blown string) (raw, error) {
+	r.value, r.kick = r.amps, nil
+	if _, kickAmps, ok := b.AttachedKick(0); ok {
+		r.kick = &kickAmps
+	}
+	if math.Abs(r.amps) > part.BlowShare*ratingAmps {
+		r.seen = fmt.Sprintf("%s at %s", blown, amps(math.Abs(r.amps)))
+		r.value, r.amps, r.kick = 0, 0, nil
+		if err := b.Attach(); err != nil { // a blown fuse leaves nothing between the leads
+			return raw{}, err
+		}
+	}
+	return r, nil
+}
+
+// needsGap refuses an ammeter across something that is closed, which would only share the current with it.
+func needsGap(b *sim.Bench, q Request) error {
+	red, err := b.Circuit().Point(q.Red)
+	if err != nil {
+		return err
+	}
+	black, err := b.Circuit().Point(q.Black)
+	if err != nil {
+		return err
+	}
+	if red.Terminal == nil || black.Terminal == nil {
+		return nil
+	}
+	if red.Terminal == black.Terminal && !b.IsApart(red.Terminal) {
+		return fmt.Errorf("amps needs a gap to sit in: take %s apart first (--apart %s)", red.Terminal.Owner, red.Terminal.Owner)
+	}
+	if f := sameFuse(b, q); f != nil {
+		return fmt.Errorf("amps needs a gap to sit in: pull %s first (--set %s=out)", f.Name, f.Name)
+	}
+	return nil
+}
+
+func ampsMeaning(t telling) string {
+	got, healthy := math.Abs(t.got.value), math.Abs(t.healthy.value)
+	switch {
+	case got < 0.001 && healthy < 0.001:
+		return "Nothing flows, nor would it in the healthy circuit in this state: nothing is proved."
+	case math.Abs(got-healthy) < math.Max(0.03, 0.05*healthy):
+		return "As in the healthy circuit: the whole path carries what its load asks for."
+	case got < healthy:
+		return fmt.Sprintf("%s where the healthy circuit takes %s: something in this path, or the load itself, holds the current back. Amps do not say where; volts lost along the path do.", amps(got), amps(healthy))
+	}
+	return fmt.Sprintf("%s where the healthy circuit takes %s: a load draws too much, or current goes where it should not.", amps(got), amps(healthy))
+}
+
+var clampMeter = instrument{
+	name: "clamp", leads: oneWire, minutes: 2, says: "a clamp around one wire, given with --on; positive along its path",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		wire := b.Circuit().Wire(q.On)
+		value, kick, cycles := b.WireAmps(wire)
+		r := raw{has: true, value: value, amps: value, after: b}
+		if cycles {
+			r.kick = &kick
+		}
+		return r, nil
+	},
+	tell: func(t telling) (string, string) {
+		seen := "steady"
+		if t.got.kick != nil && math.Abs(*t.got.kick-t.got.value) > catalog.Clamp.Accuracy.Fixed {
+			seen = fmt.Sprintf("rests at %s and kicks to %s again and again", amps(t.got.value), amps(*t.got.kick))
+		}
+		meaning := ampsMeaning(t)
+		if math.Abs(t.got.value) < 2*catalog.Clamp.Accuracy.Fixed {
+			meaning += " A clamp wanders by tens of milliamps: zero it here, and trust nothing smaller."
+		}
+		return seen, meaning
+	},
+}
+
+var jumper = instrument{
+	name: "jumper", minutes: 1, says: "a jumper lead with a 10 A fuse between two points",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		spare, err := b.Clone()
+		if err != nil {
+			return raw{}, err
+		}
+		before, err := acrossLeads(spare, q, sim.Attachment{Ohms: catalog.Voltmeter.InputOhms})
+		if err != nil {
+			return raw{}, err
+		}
+		r, err := acrossLeads(b, q, sim.Attachment{Ohms: catalog.JumperOhms})
+		if err != nil {
+			return r, err
+		}
+		r.lines = works(b)
+		if r, err = fused(b, r, catalog.JumperFuseAmps, "the jumper's fuse blew"); err != nil {
+			return r, err
+		}
+		if math.Abs(before.value) > shortVolts && r.seen != "" {
+			r.cautions = append(r.cautions, fmt.Sprintf("%s stand between these points: a jumper here shorts a feed to ground. Only its fuse saved the wiring.", volts(math.Abs(before.value))))
+		}
+		r.cautions = append(r.cautions, jumperCaution)
+		return r, nil
+	},
+	tell: func(t telling) (string, string) {
+		if t.got.seen != "" {
+			return t.got.seen, "The jumper carried a short. Bridge along one path, never from a feed to ground."
+		}
+		seen := "fuse holds"
+		changed := t.got.after.Moved()
+		if len(changed) == 0 {
+			return seen, fmt.Sprintf("It carries %s and nothing in the circuit changes: what it bridges is not what fails, or the loads here are off.", amps(math.Abs(t.got.value)))
+		}
+		return seen, fmt.Sprintf("It carries %s. If the complaint goes with it and comes back without it, the fault lies in what it bridges.", amps(math.Abs(t.got.value)))
+	},
+}
+
+// shortVolts between two points make a jumper there a short.
+const shortVolts = 6.0
+
+// works lists what the loads do.
+func works(b *sim.Bench) []string {
+	var lines []string
+	for _, p := range b.Circuit().Parts {
+		if line := loadSeen(b, p); line != "" {
+			lines = append(lines, line)
+		}
+	}
+	return lines
+}
+
+// loadSeen is what a person notices of a load, or "" for what shows nothing.
+func loadSeen(b *sim.Bench, p *circuit.Part) string {
+	switch p.Kind.Name {
+	case "lamp":
+		v, _ := b.LoadVolts(p)
+		return p.Name + " is " + lightWord(lightShare(v))
+	case "led":
+		_, a := b.LoadVolts(p)
+		if a > 0.3*p.Value("draws") {
+			return p.Name + " is lit"
+		}
+		return p.Name + " is dark"
+	case "motor":
+		v, _ := b.LoadVolts(p)
+		switch share := v / p.Value("at"); {
+		case share > 0.8:
+			return p.Name + " runs"
+		case share > 0.3:
+			return p.Name + " turns slowly"
+		}
+		return p.Name + " stands still"
+	case "heater":
+		v, _ := b.LoadVolts(p)
+		if v > 0.5*p.Value("at") {
+			return p.Name + " warms up"
+		}
+		return p.Name + " stays cold"
+	}
+	return ""
+}
+
+// newtons writes a force for people.
+func newtons(v float64) string { return quantity.Format(v, quantity.Newtons, 2) }

@@ -1,0 +1,171 @@
+package meter
+
+// This file is the lamps, and a plain resistance in place of one: test lamp, load lamp, LED light.
+
+import (
+	"fmt"
+	"math"
+
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+	"underload/sim"
+	"underload/sim/part"
+	"underload/solver"
+)
+
+// lightExponent: the light of a filament goes with its volts to the power 3.4 (Fink and Beaty, Standard Handbook for
+// Electrical Engineers, 11th ed., p. 22-8, as quoted in an encyclopedia).
+const lightExponent = 3.4
+
+// lightShare is the light of a filament at some volts against its light at 12 V.
+func lightShare(volts float64) float64 {
+	return math.Pow(math.Abs(volts)/catalog.LampLightVolts, lightExponent)
+}
+
+func lightWord(share float64) string {
+	switch {
+	case share > catalog.BrightAbove:
+		return "bright"
+	case share >= catalog.DimAbove:
+		return "dim"
+	}
+	return "dark"
+}
+
+// bulbOfWatts is a lamp of this program; its watts are in the catalogue.
+func bulbOfWatts(watts float64) catalog.Bulb {
+	bulb, err := catalog.BulbOfWatts(watts)
+	if err != nil {
+		panic("meter: " + err.Error())
+	}
+	return bulb
+}
+
+func filament(watts float64, b *sim.Bench) solver.Law {
+	return part.Filament(bulbOfWatts(watts), b.Circuit().AmbientCelsius)
+}
+
+// acrossLeads attaches a law between the leads and reads volts and amps.
+func acrossLeads(b *sim.Bench, q Request, a sim.Attachment) (raw, error) {
+	a.Red, a.Black = q.Red, q.Black
+	if err := b.Attach(a); err != nil {
+		return raw{}, err
+	}
+	r := raw{has: true, value: b.AttachedVolts(0), amps: b.AttachedAmps(0), after: b}
+	if volts, _, ok := b.AttachedKick(0); ok {
+		r.kick = &volts
+	}
+	r.light = lightShare(r.value)
+	return r, nil
+}
+
+var testLamp = instrument{
+	name: "test-lamp", minutes: 0.5,
+	says: "a 3 W filament lamp between the leads, 0.25 A at 12 V",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		return acrossLeads(b, q, sim.Attachment{Law: filament(catalog.TestLampWatts, b)})
+	},
+	tell: func(t telling) (string, string) {
+		seen := lampSeen(t.got)
+		switch {
+		case t.got.light >= catalog.BrightAbove:
+			meaning := fmt.Sprintf("A path exists and carries %s.", amps(math.Abs(t.got.amps)))
+			if t.load != "" {
+				meaning += " " + t.load + "."
+			}
+			if drop := math.Abs(t.healthy.value) - math.Abs(t.got.value); drop > 0.1 {
+				meaning += fmt.Sprintf(" The eye passes this lamp, yet it gets %s less than in the healthy circuit.", volts(drop))
+			}
+			return seen, meaning + " This test cannot see a joint that fails only under load."
+		case t.got.light >= catalog.DimAbove:
+			return seen, fmt.Sprintf("Something between the battery and these points loses %s at only %s. It does not say where.",
+				volts(math.Abs(t.healthy.value)-math.Abs(t.got.value)), amps(math.Abs(t.got.amps)))
+		}
+		return seen, darkMeaning(t)
+	},
+}
+
+var loadLamp = instrument{
+	name: "load-lamp", minutes: 2,
+	says: "a 55 W filament lamp between the leads, 4.4 A at 13.2 V, as a substitute load",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		r, err := acrossLeads(b, q, sim.Attachment{Law: filament(catalog.LoadLampWatts, b)})
+		if err == nil {
+			r.cautions = append(r.cautions, lampCaution)
+		}
+		return r, err
+	},
+	tell: tellLoad,
+}
+
+// plainLoad is a resistance as a load, for working a case out by hand.
+func plainLoad(name string, ohms float64) instrument {
+	return instrument{
+		name: name, minutes: 2, says: "a plain resistance between the leads",
+		measure: func(b *sim.Bench, q Request) (raw, error) {
+			return acrossLeads(b, q, sim.Attachment{Ohms: ohms})
+		},
+		tell: tellLoad,
+	}
+}
+
+func tellLoad(t telling) (string, string) {
+	seen := lampSeen(t.got)
+	lost := math.Abs(t.healthy.value) - math.Abs(t.got.value)
+	current := math.Abs(t.got.amps)
+	switch {
+	case current < 0.001:
+		return seen, darkMeaning(t)
+	case math.Abs(lost) < 0.02*math.Abs(t.healthy.value):
+		return seen, fmt.Sprintf("The path to these points carries %s and keeps its volts. It says nothing of what lies past them: of a plugged terminal, the contact itself.", amps(current))
+	case lost < 0:
+		return seen, fmt.Sprintf("The lamp gets %s more than in the healthy circuit: another source reaches these points.", volts(-lost))
+	}
+	// The filament takes other amps at other volts, so the extra resistance is worked out from what is missing against
+	// a path of the healthy circuit's own resistance.
+	extra := lost / current
+	return seen, fmt.Sprintf("At %s the path gives up %s more than a sound one, which is about %s too much between the battery and these points. Measure volts along it, with the lamp on, to find where.",
+		amps(current), volts(lost), quantity.Format(extra, quantity.Ohms, 2))
+}
+
+func lampSeen(r raw) string {
+	return lightWord(r.light)
+}
+
+func darkMeaning(t telling) string {
+	if t.healthy.light < catalog.DimAbove {
+		return "Dark in the healthy circuit too in this state: nothing is proved. Check which switches feed these points."
+	}
+	return "No useful current passes. The lamp does not say whether the supply side or the ground side is at fault: move one lead to the battery."
+}
+
+var ledLight = instrument{
+	name: "led-light", minutes: 0.5,
+	says: "an LED with 1 kΩ between the leads, 10 mA at 12 V, lit from red to black",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		const fullAmps = (catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms
+		r, err := acrossLeads(b, q, sim.Attachment{Law: part.LED(fullAmps)})
+		r.value = r.amps
+		if _, kickAmps, ok := b.AttachedKick(0); ok && err == nil {
+			r.kick = &kickAmps
+		}
+		return r, err
+	},
+	tell: func(t telling) (string, string) {
+		// An LED's light goes with its current; the eye calls half of it bright.
+		const fullAmps, litShare, faintShare = 0.010, 0.5, 0.03
+		share := t.got.amps / fullAmps
+		switch {
+		case share >= litShare:
+			return "lit", fmt.Sprintf("Some path exists that passes %s. So little gets through almost anything: a bad joint, a relay coil, another lamp. It proves neither a feed nor a ground.", amps(t.got.amps))
+		case share >= faintShare:
+			return "faint", "Only a milliamp or so passes: a path of kilohms."
+		}
+		return "dark", "Open, or the leads are the wrong way round: it lights only from red to black."
+	},
+}
+
+func (i instrument) isLamp() bool {
+	return i.leads == twoLeads && i.name != voltmeter.name && i.name != ohmmeter.name && i.name != ammeter.name &&
+		i.name != jumper.name && i.name != ledLight.name
+}

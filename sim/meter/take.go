@@ -1,0 +1,285 @@
+package meter
+
+// This file takes a reading: it checks that the instrument can be used there, puts it on the bench and on the sound
+// circuit, and tells the two apart.
+
+import (
+	"fmt"
+	"strings"
+
+	"underload/circuit"
+	"underload/circuit/quantity"
+	"underload/circuit/spelling"
+	"underload/sim"
+	"underload/sim/part"
+)
+
+// leads is what an instrument has to be given.
+type leads int
+
+const (
+	twoLeads leads = iota
+	oneCavity
+	oneWire
+	noLeads
+)
+
+// instrument is one instrument: measure puts it on a bench and reads; tell puts words to what it read.
+type instrument struct {
+	name    string
+	leads   leads
+	says    string // for help: how it loads the circuit
+	minutes float64
+	measure func(b *sim.Bench, q Request) (raw, error)
+	tell    func(t telling) (seen, meaning string)
+}
+
+// raw is what an instrument has read on one bench.
+type raw struct {
+	has      bool // it gives a number
+	value    float64
+	amps     float64
+	light    float64 // share of the lamp's light at 12 V
+	kick     *float64
+	seen     string   // where the words do not come from the number
+	lines    []string // longer lists
+	cautions []string
+	after    *sim.Bench // with the instrument on it
+}
+
+// telling is all that the words of a reading are made from.
+type telling struct {
+	request      Request
+	got, healthy raw
+	bench        *sim.Bench // as it was before
+	load         string     // what the circuit between the leads has to carry, in words
+}
+
+var instruments = []instrument{
+	voltmeter, ohmmeter, ammeter, clampMeter, testLamp, ledLight, loadLamp, jumper, dragGauge, rollCall, look,
+}
+
+// Instruments lists the names and what each is.
+func Instruments() (names, says []string) {
+	for _, i := range instruments {
+		names, says = append(names, i.name), append(says, i.says)
+	}
+	return names, says
+}
+
+func named(name string) (instrument, error) {
+	var names []string
+	for _, i := range instruments {
+		if i.name == name {
+			return i, nil
+		}
+		names = append(names, i.name)
+	}
+	if ohms, err := quantity.Parse(name, quantity.Ohms); err == nil && ohms > 0 {
+		return plainLoad(name, ohms), nil
+	}
+	if near, ok := spelling.Nearest(name, names); ok {
+		return instrument{}, fmt.Errorf("there is no instrument %q: did you mean %s?", name, near)
+	}
+	return instrument{}, fmt.Errorf("there is no instrument %q: choose one of %s, or a plain load such as \"2.4 ohm\"", name, strings.Join(names, ", "))
+}
+
+// Take makes one test. The bench itself is not changed. Errors say in one sentence what cannot be done and what can.
+func Take(b *sim.Bench, q Request) (Reading, error) {
+	i, err := named(q.With)
+	if err != nil {
+		return Reading{}, err
+	}
+	minutes, err := i.check(b, &q)
+	if err != nil {
+		return Reading{}, err
+	}
+	own, err := b.Clone()
+	if err != nil {
+		return Reading{}, err
+	}
+	got, err := i.measure(own, q)
+	if err != nil {
+		return Reading{}, err
+	}
+	sound, err := b.Sound()
+	if err != nil {
+		return Reading{}, err
+	}
+	healthy, err := i.measure(sound, q)
+	if err != nil {
+		return Reading{}, fmt.Errorf("on the healthy circuit: %w", err)
+	}
+	return i.reading(telling{request: q, got: got, healthy: healthy, bench: b, load: demand(b, q)}, minutes), nil
+}
+
+func (i instrument) reading(t telling, minutes float64) Reading {
+	r := Reading{Instrument: i.name, Red: t.request.Red, Black: t.request.Black, On: t.request.On, Kick: t.got.kick, Lines: t.got.lines}
+	r.Minutes = minutes + i.minutes
+	r.Unit, r.Resolution, r.Uncertainty = i.scale(t.got.value)
+	if t.got.has {
+		r.Value = p(t.got.value)
+	} else {
+		r.Uncertainty = nil
+	}
+	if t.healthy.has {
+		r.Healthy = p(t.healthy.value)
+	}
+	if i.isLamp() {
+		r.Amps, r.LightPercent = p(t.got.amps), p(100*t.got.light)
+	}
+	r.Seen, r.Meaning = i.tell(t)
+	mirrored := t
+	mirrored.got = t.healthy
+	r.HealthySeen, _ = i.tell(mirrored)
+	r.State = unhappy(t.got.after, t.healthy.after)
+	r.Effect = effect(i, t)
+	r.Cautions = append(cautionsFor(t), t.got.cautions...)
+	return r
+}
+
+// check holds the leads against the instrument and the circuit, and prices getting there.
+func (i instrument) check(b *sim.Bench, q *Request) (minutes float64, err error) {
+	switch i.leads {
+	case twoLeads:
+		if q.On != "" {
+			return 0, fmt.Errorf("%s has two leads: use --red and --black; --on is for the clamp", i.name)
+		}
+		return i.checkTwo(b, q)
+	case oneCavity:
+		if q.Black != "" || q.On != "" || q.Red == "" {
+			return 0, fmt.Errorf("%s takes one terminal, apart: --red C14.4", i.name)
+		}
+	case oneWire:
+		if q.Red != "" || q.Black != "" {
+			return 0, fmt.Errorf("%s goes around one wire: use --on WIRE instead of --red and --black", i.name)
+		}
+		if q.On == "" {
+			return 0, fmt.Errorf("%s goes around one wire: say which with --on WIRE", i.name)
+		}
+		if b.Circuit().Wire(q.On) == nil {
+			var names []string
+			for _, w := range b.Circuit().Wires {
+				names = append(names, w.Name)
+			}
+			return 0, unknown("wire", q.On, names)
+		}
+	case noLeads:
+		if q.Red != "" || q.Black != "" || q.On != "" {
+			return 0, fmt.Errorf("%s takes no leads", i.name)
+		}
+	}
+	return 0, nil
+}
+
+func (i instrument) checkTwo(b *sim.Bench, q *Request) (minutes float64, err error) {
+	if q.Red == "" || q.Black == "" {
+		return 0, fmt.Errorf("%s has two leads: say where with --red POINT and --black POINT", i.name)
+	}
+	for _, name := range []string{q.Red, q.Black} {
+		point, err := b.Circuit().Point(name)
+		if err != nil {
+			return 0, err
+		}
+		if err := reachable(b, point); err != nil && !q.AnyReach {
+			return 0, err
+		}
+		minutes += point.Minutes
+	}
+	if q.Red == q.Black {
+		return 0, fmt.Errorf("both leads are on %s: put them on two points", q.Red)
+	}
+	return minutes, nil
+}
+
+// reachable says whether a lead can get to a point in this state, and if not, how.
+func reachable(b *sim.Bench, point circuit.Point) error {
+	switch point.Reach {
+	case circuit.Apart:
+		if !b.IsApart(point.Terminal) {
+			return fmt.Errorf("%s can be touched only with the connector apart: add --apart %s, or --any-reach to see what the model knows", point.Name, point.Terminal.Owner)
+		}
+	case circuit.InLoom, circuit.Nowhere:
+		return fmt.Errorf("%s is out of reach (%s): measure at the points on both sides of it, or add --any-reach to see what the model knows", point.Name, point.Reach.Says())
+	}
+	return nil
+}
+
+func unknown(what, name string, known []string) error {
+	if near, ok := spelling.Nearest(name, known); ok {
+		return fmt.Errorf("there is no %s %s in this circuit: did you mean %s?", what, name, near)
+	}
+	return fmt.Errorf("there is no %s %s in this circuit: it has %s", what, name, strings.Join(known, ", "))
+}
+
+// unhappy is the mode of the first module that is in another mode than in the healthy circuit.
+func unhappy(b, healthy *sim.Bench) string {
+	if b == nil || healthy == nil {
+		return ""
+	}
+	sound := healthy.Modules()
+	for i, m := range b.Modules() {
+		if m.Mode != sound[i].Mode {
+			return m.Mode.String()
+		}
+	}
+	return ""
+}
+
+// effect says what the instrument did to the circuit.
+func effect(i instrument, t telling) string {
+	var told []string
+	switch {
+	case i.leads != twoLeads:
+		told = append(told, "Nothing: it does not touch the circuit.")
+	case i.isLamp():
+		told = append(told, fmt.Sprintf("It drew %s.", amps(t.got.amps)))
+	case i.name == voltmeter.name:
+		told = append(told, "Next to nothing: 10 MΩ between the leads.")
+	}
+	if t.got.after != nil {
+		for _, m := range t.got.after.Moved() {
+			told = append(told, m+".")
+		}
+	}
+	return strings.Join(told, " ")
+}
+
+// demand says what the module nearest to the leads has to be fed with.
+func demand(b *sim.Bench, q Request) string {
+	for _, name := range []string{q.Red, q.Black} {
+		point, err := b.Circuit().Point(name)
+		if err != nil || point.Terminal == nil {
+			continue
+		}
+		owner := b.Circuit().Part(point.Terminal.Owner)
+		if owner == nil || owner.Kind.Name != "module" {
+			continue
+		}
+		boot := bootVolts / owner.Value("boots as")
+		return fmt.Sprintf("%s takes %s to boot", owner.Name, amps(boot))
+	}
+	return ""
+}
+
+// bootVolts is what a module's boot current is told at.
+const bootVolts = 12.5
+
+func amps(v float64) string { return quantity.Format(v, quantity.Amperes, 2) }
+
+func volts(v float64) string {
+	if v > -1 && v < 1 {
+		return quantity.Format(v, quantity.Volts, 2)
+	}
+	return quantity.Format(v, quantity.Volts, 3)
+}
+
+// awake reports whether every module does what it does in the healthy circuit.
+func awake(b *sim.Bench, name string) bool {
+	for _, m := range b.Modules() {
+		if m.Part.Name == name {
+			return m.Mode == part.Awake
+		}
+	}
+	return false
+}

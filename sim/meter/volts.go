@@ -1,0 +1,160 @@
+package meter
+
+// This file is the voltmeter and the ohmmeter.
+
+import (
+	"fmt"
+	"math"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+	"underload/sim"
+)
+
+var voltmeter = instrument{
+	name: "volts", minutes: 0.5, says: "a voltmeter, 10 MΩ between the leads",
+	measure: func(b *sim.Bench, q Request) (raw, error) {
+		return acrossLeads(b, q, sim.Attachment{Ohms: catalog.Voltmeter.InputOhms})
+	},
+	tell: func(t telling) (string, string) {
+		return voltsSeen(t), voltsMeaning(t)
+	},
+}
+
+func voltsSeen(t telling) string {
+	if t.got.kick != nil && math.Abs(*t.got.kick-t.got.value) > 0.01 {
+		return fmt.Sprintf("rests at %s and kicks to %s again and again", volts(t.got.value), volts(*t.got.kick))
+	}
+	return "steady"
+}
+
+func voltsMeaning(t telling) string {
+	told := ""
+	if f := sameFuse(t.bench, t.request); f != nil {
+		told = fmt.Sprintf("Over fuse %s, cold, this is %s.", f.Name, amps(t.got.value/fuseOhms(t.bench, f)))
+	}
+	red, errRed := t.bench.Circuit().Point(t.request.Red)
+	black, errBlack := t.bench.Circuit().Point(t.request.Black)
+	floating := errRed == nil && errBlack == nil && t.bench.Floats(red) != t.bench.Floats(black)
+	difference := math.Abs(t.got.value - t.healthy.value)
+	switch {
+	case floating:
+		return sentence(told, "One of the leads hangs on nothing that leads to the battery: what shows is the meter's own pull, not a supply.")
+	case difference < math.Max(0.05, 0.02*math.Abs(t.healthy.value)):
+		return sentence(told, "As in the healthy circuit. A meter asks for a microamp: good volts prove that something connects, not that it carries the load.")
+	case math.Abs(t.got.value) < math.Abs(t.healthy.value):
+		return sentence(told, fmt.Sprintf("%s less than in the healthy circuit. It says how much is missing between these points, not where: move one lead along the path while the load works.", volts(difference)))
+	}
+	return sentence(told, fmt.Sprintf("%s more than in the healthy circuit. If both points lie on one path, the loss sits between them; if not, current comes another way.", volts(difference)))
+}
+
+// sameFuse is the fuse whose two tops the leads are on, or nil.
+func sameFuse(b *sim.Bench, q Request) *circuit.Part {
+	for _, f := range b.Circuit().OfKind("fuse") {
+		in, out := f.Terminals[0].Name, f.Terminals[1].Name
+		if (q.Red == in && q.Black == out || q.Red == out && q.Black == in) && !b.State(f).Out {
+			return f
+		}
+	}
+	return nil
+}
+
+// fuseOhms is the cold resistance that the mark on the fuse stands for.
+func fuseOhms(b *sim.Bench, f *circuit.Part) float64 {
+	rating := f.Value("rating")
+	if s := b.State(f); s.RatingAmps > 0 {
+		rating = s.RatingAmps
+	}
+	if own := f.Value("resistance"); own > 0 {
+		return own
+	}
+	kind := catalog.FuseType(f.Text("type"))
+	if kind == "" {
+		kind = catalog.UsualFuseType(rating)
+	}
+	made, err := catalog.FuseOf(kind, rating)
+	if err != nil {
+		return math.NaN()
+	}
+	return made.ColdOhms
+}
+
+var ohmmeter = instrument{
+	name: "ohms", minutes: 0.5, says: "an ohmmeter: its own source of up to 3.2 V and about 1 mA, leads zeroed",
+	measure: measureOhms,
+	tell: func(t telling) (string, string) {
+		seen := "steady"
+		if !t.got.has {
+			seen = "over range"
+		}
+		if t.got.seen != "" {
+			return t.got.seen, "The circuit is live between these points, so the number cannot be believed: it is the meter's own source against the circuit's. Take the feed away first."
+		}
+		switch {
+		case !t.got.has:
+			return seen, "No path that the meter's milliamp can find."
+		case t.got.value < 10:
+			return seen, "A path exists. The last digit is a tenth of an ohm, so a joint that loses volts under load does not show, and neither does a wire that hangs by a strand: only amps through it can tell."
+		}
+		return seen, "All paths between the points together, loads of other circuits too. Compare it with the healthy figure; it does not say which path."
+	},
+}
+
+// liveVolts is what makes an ohmmeter's number worthless.
+const liveVolts = 0.005
+
+func measureOhms(b *sim.Bench, q Request) (raw, error) {
+	if err := b.Attach(sim.Attachment{Red: q.Red, Black: q.Black, Ohms: catalog.Voltmeter.InputOhms}); err != nil {
+		return raw{}, err
+	}
+	r := raw{after: b}
+	if live := b.AttachedVolts(0); math.Abs(live) > liveVolts {
+		r.seen = fmt.Sprintf("%s stands between the leads", volts(live))
+	}
+	for _, scale := range catalog.Ohmmeter.Ranges {
+		inner := scale.OpenVolts / scale.TestAmps
+		if err := b.Attach(sim.Attachment{Red: q.Red, Black: q.Black, Volts: scale.OpenVolts, Ohms: inner}); err != nil {
+			return raw{}, err
+		}
+		across := b.AttachedVolts(0)
+		shows := inner * across / (scale.OpenVolts - across)
+		if across < scale.OpenVolts && math.Abs(shows) <= scale.FullScale {
+			r.has, r.value = true, shows
+			return r, nil
+		}
+	}
+	return r, nil
+}
+
+// scale gives unit, resolution and uncertainty of an instrument at a value.
+func (i instrument) scale(value float64) (unit string, resolution, uncertainty *float64) {
+	meter := catalog.Voltmeter
+	unit = volt
+	switch i.name {
+	case ohmmeter.name:
+		unit, meter = ohm, catalog.Ohmmeter
+	case ammeter.name:
+		unit, meter = ampere, catalog.Ammeter
+	case clampMeter.name:
+		unit, meter = ampere, catalog.Clamp
+	case jumper.name:
+		unit, meter = ampere, catalog.Clamp // read with a clamp around it
+	case ledLight.name:
+		return ampere, p(0.001), p(0.5 * math.Abs(value)) // by eye: half as much or half as much again
+	case dragGauge.name:
+		return newton, p(catalog.DragGaugeNewtons), p(2 * catalog.DragGaugeNewtons)
+	case rollCall.name, look.name:
+		return "", nil, nil
+	}
+	step, plusMinus, _ := accuracy(meter, value)
+	return unit, p(step), p(plusMinus)
+}
+
+// ohmsText writes a resistance for people.
+func ohmsText(v float64) string {
+	if math.IsInf(v, 1) {
+		return "open"
+	}
+	return quantity.Format(v, quantity.Ohms, 2)
+}

@@ -1,0 +1,77 @@
+package part
+
+// This file is the fuse and the fusible link: a small resistance that opens for good when too much current passes.
+
+import (
+	"math"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/solver"
+)
+
+// BlowShare is the share of its rating above which a fuse is taken to blow at rest: blade fuses melt within 600 s (the
+// large type within 1800 s) at 135 percent of their rating, and hold at 110 percent for 100 hours (time-current table
+// of a fuse maker's data sheet said to meet ISO 8820-3).
+const BlowShare = 1.35
+
+type fuse struct {
+	net        *solver.Network
+	element    solver.Branch
+	ratingAmps float64
+	ownOhms    float64 // 0: from the catalogue
+	kind       catalog.FuseType
+}
+
+func newFuse(p *circuit.Part, w *Place) Inner {
+	f := &fuse{net: w.Net, ratingAmps: p.Value("rating"), ownOhms: p.Value("resistance")}
+	if p.Kind.Name == "fuse" && p.Text("type") != "" {
+		f.kind = catalog.FuseType(p.Text("type"))
+	}
+	f.element = w.resistor(w.Inside("in"), w.Inside("out"), f.ohms(f.ratingAmps))
+	return f
+}
+
+func (f *fuse) ohms(ratingAmps float64) float64 {
+	if f.ownOhms > 0 && ratingAmps == f.ratingAmps {
+		return f.ownOhms
+	}
+	kind := f.kind
+	if kind == "" {
+		kind = catalog.UsualFuseType(ratingAmps)
+	}
+	made, err := catalog.FuseOf(kind, ratingAmps)
+	if err != nil { // a rating that this build is not made in: whatever build is
+		made, err = catalog.FuseOf(catalog.UsualFuseType(ratingAmps), ratingAmps)
+	}
+	if err != nil {
+		return unknownFuseOhms
+	}
+	return made.ColdOhms
+}
+
+// unknownFuseOhms stands for a fuse of a rating that nobody makes.
+const unknownFuseOhms = 0.001
+
+func (f *fuse) fitted(s *State) float64 {
+	if s.RatingAmps > 0 {
+		return s.RatingAmps
+	}
+	return f.ratingAmps
+}
+
+func (f *fuse) Adjust(s *State) {
+	ohms := f.ohms(f.fitted(s))
+	if s.Blown || s.Flaw.Dead {
+		ohms = math.Inf(1)
+	}
+	f.net.SetOhms(f.element, ohms)
+}
+
+func (f *fuse) Step(s *State, at *solver.Solution) bool {
+	if s.Blown || s.Flaw.Dead || math.Abs(at.Amps(f.element)) <= BlowShare*f.fitted(s) {
+		return false
+	}
+	s.Blown = true
+	return true
+}

@@ -1,0 +1,106 @@
+package part
+
+// This file is the loads with two terminals: lamp, resistor, heater, terminator, motor.
+
+import (
+	"math"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/solver"
+	"underload/solver/device"
+)
+
+// open is the law of something that passes nothing.
+type open struct{}
+
+func (open) At(float64) (float64, float64) { return 0, 0 }
+func (open) Limit(_, to float64) float64   { return to }
+
+// twoPole is a load described by a law, or nothing at all when it is dead.
+type twoPole struct {
+	passive
+	net    *solver.Network
+	branch solver.Branch
+	law    func(s *State) solver.Law
+}
+
+func (t *twoPole) Adjust(s *State) {
+	if s.Flaw.Dead {
+		t.net.SetLaw(t.branch, open{})
+		return
+	}
+	t.net.SetLaw(t.branch, t.law(s))
+}
+
+func newTwoPole(w *Place, law func(s *State) solver.Law) Inner {
+	t := &twoPole{net: w.Net, law: law}
+	t.branch = w.device(w.Inside("in"), w.Inside("out"), law(&State{}))
+	return t
+}
+
+func newLamp(p *circuit.Part, w *Place) Inner {
+	bulb, err := catalog.BulbOf(p.Text("bulb"))
+	if err != nil {
+		panic("part: " + err.Error()) // the reader lets only known bulbs through
+	}
+	filament := Filament(bulb, w.AmbientCelsius)
+	return newTwoPole(w, func(*State) solver.Law { return filament })
+}
+
+// Filament is the law of a catalogue lamp.
+func Filament(bulb catalog.Bulb, ambientCelsius float64) solver.Law {
+	return device.Filament{RatedVolts: bulb.TestVolts, RatedWatts: bulb.TestWatts, AmbientKelvin: ambientCelsius + 273.15}
+}
+
+type plain struct {
+	passive
+	net    *solver.Network
+	branch solver.Branch
+	ohms   float64
+}
+
+func (r *plain) Adjust(s *State) {
+	ohms := r.ohms
+	if s.Flaw.Dead {
+		ohms = math.Inf(1)
+	}
+	r.net.SetOhms(r.branch, ohms)
+}
+
+func newPlain(w *Place, from, to string, ohms float64) Inner {
+	return &plain{net: w.Net, ohms: ohms, branch: w.resistor(w.Inside(from), w.Inside(to), ohms)}
+}
+
+func newResistor(p *circuit.Part, w *Place) Inner {
+	return newPlain(w, "in", "out", p.Value("resistance"))
+}
+
+func newHeater(p *circuit.Part, w *Place) Inner {
+	volts := p.Value("at")
+	return newPlain(w, "in", "out", volts*volts/p.Value("power"))
+}
+
+// stallFactor is what a motor draws held fast against running, where the file does not say (common practice, no source).
+const stallFactor = 5
+
+func newMotor(p *circuit.Part, w *Place) Inner {
+	stall := p.Value("stalls at")
+	if stall == 0 {
+		stall = stallFactor * p.Value("draws")
+	}
+	friction := 0.0
+	if p.Text("turns") == "steady" {
+		friction = 1
+	}
+	return newTwoPole(w, func(s *State) solver.Law {
+		factor := 1.0
+		if s.Flaw.AmpsFactor > 0 {
+			factor = s.Flaw.AmpsFactor
+		}
+		return device.SteadyMotor{
+			RatedVolts: p.Value("at"), RatedAmps: math.Min(p.Value("draws")*factor, 0.95*stall), StallAmps: stall,
+			FrictionShare: friction,
+		}
+	})
+}

@@ -1,0 +1,212 @@
+package sim
+
+// This file follows the current of one load from the battery's plus to its minus, along the larger branch where it
+// divides.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"underload/circuit"
+	"underload/solver"
+)
+
+// Hop is one branch on the way of a current. Nodes are told by names that are the same on every bench of this circuit.
+type Hop struct {
+	Place    string // a wire, a terminal, a part, a stud
+	nth      int    // which branch of its place
+	from, to string
+}
+
+// Way is the way of a load's current: hops before the load, from the battery's open-circuit volts on, and after it,
+// down to the battery's minus.
+type Way struct {
+	Battery  *circuit.Part
+	Up, Down []Hop
+}
+
+// NoWayError says that no current takes a closed way through the load.
+type NoWayError struct{ Why string }
+
+// Error tells what to do.
+func (e *NoWayError) Error() string {
+	return "no closed path through these points: " + e.Why + ". Put --red on the supply side, and set the switches that feed it"
+}
+
+// smallestAmps is the least current that still has a way to follow.
+const smallestAmps = 1e-7
+
+// TraceAttached follows the current of the i-th attachment.
+func (b *Bench) TraceAttached(i int) (Way, error) {
+	red, black := b.nodeNamed(b.attached[i].Red), b.nodeNamed(b.attached[i].Black)
+	if b.AttachedAmps(i) < smallestAmps {
+		return Way{}, &NoWayError{"no current flows from --red to --black"}
+	}
+	return b.trace(red, black)
+}
+
+// TracePart follows the current that a load draws by itself. Of a module that cycles it is the current of its boot.
+func (b *Bench) TracePart(p *circuit.Part) (Way, error) {
+	if !p.Kind.Load {
+		return Way{}, fmt.Errorf("%s is a %s: only a load has a current of its own", p.Name, p.Kind.Name)
+	}
+	plus, minus := b.loadEnds(p)
+	if b.loadAmps(b.sol, p) < smallestAmps {
+		return Way{}, &NoWayError{p.Name + " draws no current"}
+	}
+	return b.trace(plus, minus)
+}
+
+// loadEnds are the nodes inside a load between which it does its work.
+func (b *Bench) loadEnds(p *circuit.Part) (plus, minus solver.Node) {
+	if p.Kind.Name == "module" {
+		return b.module(p).Own()
+	}
+	first, last := p.Terminals[0], p.Terminals[len(p.Terminals)-1]
+	return b.w.joints[first].inside, b.w.joints[last].inside
+}
+
+func (b *Bench) loadAmps(at *solver.Solution, p *circuit.Part) float64 {
+	if p.Kind.Name == "module" {
+		return b.module(p).Amps(at)
+	}
+	return at.Amps(b.w.joints[p.Terminals[0]].behind)
+}
+
+type step struct {
+	link  Link
+	nth   int
+	other solver.Node
+	amps  float64 // out of the node asked about, into the branch
+}
+
+// neighbours lists the branches at every node.
+func (b *Bench) neighbours() map[solver.Node][]step {
+	at := map[solver.Node][]step{}
+	count := map[string]int{}
+	for _, l := range b.w.links {
+		nth := count[l.Place]
+		count[l.Place]++
+		from, to := b.w.net.Ends(l.Branch)
+		amps := b.sol.Amps(l.Branch)
+		at[from] = append(at[from], step{l, nth, to, amps})
+		at[to] = append(at[to], step{l, nth, from, -amps})
+	}
+	return at
+}
+
+func (b *Bench) trace(plus, minus solver.Node) (Way, error) {
+	at := b.neighbours()
+	up, battery, err := b.climb(at, plus)
+	if err != nil {
+		return Way{}, err
+	}
+	end := b.w.joints[battery.Terminals[1]].inside
+	down, err := b.follow(at, minus, end)
+	if err != nil {
+		return Way{}, err
+	}
+	return Way{Battery: battery, Up: up, Down: down}, nil
+}
+
+// climb goes against the current until it meets a battery, and returns the hops in the order of the current.
+func (b *Bench) climb(at map[solver.Node][]step, from solver.Node) ([]Hop, *circuit.Part, error) {
+	battery := map[solver.Node]*circuit.Part{}
+	for _, p := range b.c.OfKind("battery") {
+		battery[b.w.joints[p.Terminals[0]].inside] = p
+	}
+	var hops []Hop
+	node := from
+	for range b.w.net.Nodes() {
+		if p := battery[node]; p != nil {
+			hops = append(hops, Hop{p.Name, 0, emf, b.w.called[node]})
+			slices.Reverse(hops)
+			return hops, p, nil
+		}
+		s, ok := largest(at[node], -1)
+		if !ok {
+			break
+		}
+		hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[s.other], b.w.called[node]})
+		node = s.other
+	}
+	return nil, nil, &NoWayError{"the current does not come from a battery"}
+}
+
+// emf is the name of the open-circuit level inside a battery, which is no node.
+const emf = "emf"
+
+// follow goes with the current from one node to another.
+func (b *Bench) follow(at map[solver.Node][]step, from, to solver.Node) ([]Hop, error) {
+	var hops []Hop
+	node := from
+	for range b.w.net.Nodes() {
+		if node == to {
+			return hops, nil
+		}
+		s, ok := largest(at[node], +1)
+		if !ok {
+			break
+		}
+		hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[node], b.w.called[s.other]})
+		node = s.other
+	}
+	return nil, &NoWayError{"the current does not come back to the battery"}
+}
+
+// largest is the branch with the largest current out of (+1) or into (-1) a node.
+func largest(steps []step, sign float64) (step, bool) {
+	best, most := step{}, smallestAmps
+	for _, s := range steps {
+		if amps := s.amps * sign; amps > most {
+			best, most = s, amps
+		}
+	}
+	return best, most > smallestAmps
+}
+
+// Ends are the volts before and after a hop and the amps through it, on this bench at rest, or, while asked for and
+// there is one, in the boot of a cycling module. A hop that this bench does not have reads NaN.
+func (b *Bench) Ends(h Hop, kick bool) (before, after, amps float64) {
+	at := b.sol
+	if kick && b.kick != nil {
+		at = b.kick
+	}
+	nan := math.NaN()
+	to, ok := b.w.names[h.to]
+	if !ok {
+		return nan, nan, nan
+	}
+	after = at.Volts(to)
+	branch, ok := b.nthOf(h.Place, h.nth)
+	if !ok {
+		return nan, nan, nan
+	}
+	amps = math.Abs(at.Amps(branch))
+	if h.from == emf {
+		return b.w.net.EMF(branch) + at.Volts(b.w.minusOf(branch)), after, amps
+	}
+	from, ok := b.w.names[h.from]
+	if !ok {
+		return nan, nan, nan
+	}
+	return at.Volts(from), after, amps
+}
+
+func (w *wiring) minusOf(source solver.Branch) solver.Node {
+	minus, _ := w.net.Ends(source)
+	return minus
+}
+
+func (b *Bench) nthOf(place string, nth int) (solver.Branch, bool) {
+	for _, l := range b.w.links {
+		if l.Place == place {
+			if nth == 0 {
+				return l.Branch, true
+			}
+			nth--
+		}
+	}
+	return 0, false
+}
