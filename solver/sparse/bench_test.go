@@ -95,7 +95,7 @@ func (c *course) contestants() []harness.Contestant {
 			f.Solve(x)
 			f.Restore()
 		}},
-		{Name: "dictionary", Each: len(faults), Run: func() { d.Run(c.amps, c.volts, faults, func(int, []float64) {}) }},
+		{Name: "dictionary", Each: len(faults), Run: func() { d.Run(c.amps, c.volts, faults, func(int, Answer) {}) }},
 	}
 }
 

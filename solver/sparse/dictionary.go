@@ -9,109 +9,122 @@ type Fault struct {
 	Volts   float64 // the EMF in series with the edge, with and without the fault, positive where it drives A above B; 0 for most
 }
 
-// together is how many edges' unit solves run side by side: their divisions and sums do not wait for each other.
-const together = 4
-
-// batch is the most faults that are written out together.
-const batch = 2 * together
+// lanes is how many edges' unit solves run side by side, so that their sums do not wait for each other; each serves up to two faults.
+const lanes = 4
 
 // safeGap is the smallest gap (see [LowRank.Set]) at which the low-rank answer is used as it is; its relative error is 1e-16 / gap or so.
 const safeGap = 1e-8
-
-// leastGap is the smallest gap at which one step of refinement mends a low-rank answer.
-const leastGap = 1e-11
 
 // Dictionary finds the answer to many single faults of one network. It belongs to a Factor, which it uses while it works and leaves as
 // it was.
 type Dictionary struct {
 	f     *Factor
-	inner []float64 // column-major by place in the order, together values each
-	outer []float64 // the same by node
-	after []float64 // voltages with a fault, one batch
+	ahead [][lanes]float64     // by column: what the forward pass leaves; 0 between batches
+	inner [][lanes]float64     // by column: unit solves
+	after [][2 * lanes]float64 // by node: voltages with a fault, one batch
 	work  []float64
 	guard float64
+}
+
+// Answer is the voltages one fault makes. It is valid until the function it was given to returns.
+type Answer struct {
+	after [][2 * lanes]float64
+	slot  int
+}
+
+// At returns the voltage of a node.
+func (a Answer) At(node int32) float64 { return a.after[node][a.slot] }
+
+// CopyTo sets x to the voltages of all nodes.
+func (a Answer) CopyTo(x []float64) {
+	for i := range a.after {
+		x[i] = a.after[i][a.slot]
+	}
 }
 
 // NewDictionary makes room for the work.
 func (f *Factor) NewDictionary() *Dictionary {
 	n := f.p.nodes
-	return &Dictionary{f: f, inner: make([]float64, together*n), outer: make([]float64, together*n), after: make([]float64, batch*n),
+	return &Dictionary{f: f, ahead: make([][lanes]float64, n), inner: make([][lanes]float64, n), after: make([][2 * lanes]float64, n),
 		work: make([]float64, n), guard: safeGap}
 }
 
-// priced is one fault of a batch with what its low-rank answer needs.
-type priced struct {
-	fault int
-	lane  int     // which unit solve
-	amps  float64 // the answer is volts + amps * unit solve
-	exact bool    // the gap is too small
-	gap   float64
+// lot is one batch: up to two faults of one edge in each lane.
+type lot struct {
+	fault [2 * lanes]int     // -1: none
+	amps  [2 * lanes]float64 // the answer is the voltages without fault + amps * unit solve
+	exact [2 * lanes]bool    // the gap is too small for that
+	edge  [lanes]Edge        // by column
+	used  int                // lanes
 }
 
-// Run calls each for every fault in turn with the node voltages it makes; they are valid until each returns. amps are the currents injected
-// without a fault and volts the node voltages they make. Faults of one edge should follow each other: they share a unit solve.
+// Run calls each for every fault in turn with the node voltages it makes. amps are the currents injected without a fault and volts the node
+// voltages they make. Two faults of one edge should follow each other: they share a unit solve.
 //
-// An opened edge that held an island is solved exactly, by Change, or where that would be dear by refining the low-rank answer.
-func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault int, volts []float64)) {
+// An opened edge that held an island is solved exactly, by Change.
+func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault int, after Answer)) {
 	for first := 0; first < len(faults); {
-		first = d.runBatch(amps, volts, faults, first, each)
+		b, next := d.forward(volts, faults, first)
+		d.backward(volts, &b)
+		d.forget(&b)
+		first = next
+		for slot, i := range b.fault {
+			if i < 0 {
+				continue
+			}
+			if b.exact[slot] {
+				d.exact(amps, faults[i], slot)
+			}
+			each(i, Answer{d.after, slot})
+		}
 	}
 }
 
-func (d *Dictionary) runBatch(amps, volts []float64, faults []Fault, first int, each func(int, []float64)) int {
-	f, n := d.f, d.f.p.nodes
-	var list [batch]priced
-	var ohms [together]float64
-	clear(d.inner)
-	lane, count := -1, 0
-	for i := first; i < len(faults) && count < batch; i++ {
-		e := f.p.ends[faults[i].Edge]
-		if lane < 0 || faults[i].Edge != faults[i-1].Edge {
-			if lane == together-1 {
-				break
-			}
-			lane++
-			ohms[lane] = d.forward(lane, f.p.at(e.A), f.p.at(e.B))
-		}
-		list[count] = f.price(faults[i], ohms[lane], volts, d.guard)
-		list[count].fault, list[count].lane = i, lane
-		count++
+// forward fills a batch with the faults from first on and passes each lane's unit current forward. It returns the first fault left over.
+func (d *Dictionary) forward(volts []float64, faults []Fault, first int) (b lot, next int) {
+	for i := range b.fault {
+		b.fault[i] = -1
 	}
-	d.backward()
-	d.write(volts, list[:count])
-	for i, p := range list[:count] {
-		out := d.after[i*n : (i+1)*n]
-		if p.exact {
-			d.exact(amps, volts, faults[p.fault], p, out)
+	p := d.f.p
+	for next = first; next < len(faults) && b.used < lanes; b.used++ {
+		edge := faults[next].Edge
+		e := p.ends[edge]
+		e = Edge{p.at(e.A), p.at(e.B)}
+		b.edge[b.used] = e
+		ohms := d.forwardPath(b.used, e)
+		for slot := 2 * b.used; slot < 2*b.used+2 && next < len(faults) && faults[next].Edge == edge; slot++ {
+			b.fault[slot] = next
+			b.amps[slot], b.exact[slot] = d.price(faults[next], ohms, volts)
+			next++
 		}
-		each(p.fault, out)
 	}
-	return first + count
+	return b, next
 }
 
 // price finds the current to be sent through a fault's edge, from the resistance between its ends.
-func (f *Factor) price(fault Fault, ohms float64, volts []float64, guard float64) priced {
-	e := f.p.ends[fault.Edge]
-	more := fault.Siemens - f.siemens[fault.Edge]
+func (d *Dictionary) price(fault Fault, ohms float64, volts []float64) (amps float64, exact bool) {
+	e := d.f.p.ends[fault.Edge]
+	more := fault.Siemens - d.f.siemens[fault.Edge]
 	gap := 1 + more*ohms
-	if gap < guard {
-		return priced{gap: gap, exact: true}
+	if gap < d.guard {
+		return 0, true
 	}
-	return priced{gap: gap, amps: more * (fault.Volts - drop(volts, e.A, e.B)) / gap}
+	return more * (fault.Volts - drop(volts, e.A, e.B)) / gap, false
 }
 
-// forward is Factor.forwardPath in one lane.
-func (d *Dictionary) forward(lane int, a, b int32) float64 {
+// forwardPath is Factor.forwardPath in one lane.
+func (d *Dictionary) forwardPath(lane int, e Edge) float64 {
+	a, b := e.A, e.B
 	if a == b {
 		return 0
 	}
 	f, p := d.f, d.f.p
-	y := d.inner[lane:]
+	y := d.ahead
 	if a >= 0 {
-		y[together*a]++
+		y[a][lane]++
 	}
 	if b >= 0 {
-		y[together*b]--
+		y[b][lane]--
 	}
 	sum := 0.0
 	for a >= 0 || b >= 0 {
@@ -119,13 +132,13 @@ func (d *Dictionary) forward(lane int, a, b int32) float64 {
 		if a < 0 || b >= 0 && b < a {
 			k = b
 		}
-		amps := y[together*k]
+		amps := y[k][lane]
 		t := amps * f.ohms[k]
 		sum += amps * t
-		y[together*k] = t
+		y[k][lane] = t
 		column := f.column(k)
 		for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
-			y[together*r] += column[i] * t
+			y[r][lane] += column[i] * t
 		}
 		if a == k {
 			a = p.parent[k]
@@ -137,66 +150,73 @@ func (d *Dictionary) forward(lane int, a, b int32) float64 {
 	return sum
 }
 
-// backward is Factor.backward in all lanes at once.
-func (d *Dictionary) backward() {
+// forget clears what the forward passes left.
+func (d *Dictionary) forget(b *lot) {
+	for _, e := range b.edge[:b.used] {
+		for k := e.A; k >= 0; k = d.f.p.parent[k] {
+			d.ahead[k] = [lanes]float64{}
+		}
+		for k := e.B; k >= 0; k = d.f.p.parent[k] {
+			d.ahead[k] = [lanes]float64{}
+		}
+	}
+}
+
+// backward is Factor.backward in all lanes at once. It writes the answers of both faults of each lane as it goes.
+func (d *Dictionary) backward(volts []float64, b *lot) {
 	f, p := d.f, d.f.p
-	y, out := d.inner, d.outer
-	entry := len(p.row)
+	c := &b.amps
+	c0, c1, c2, c3, c4, c5, c6, c7 := c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7]
+	inner, after := d.inner, d.after
+	val, row := f.sum[p.nodes:], p.row
 	for k := p.nodes - 1; k >= 0; k-- {
-		last := entry
-		entry = int(p.begin[k])
 		var s0, s1, s2, s3 float64
-		column := f.sum[p.nodes+entry : p.nodes+last]
-		for i, r := range p.row[entry:last] {
+		first, last := p.begin[k], p.begin[k+1]
+		column := val[first:last]
+		for i, r := range row[first:last] {
 			g := column[i]
-			from := y[together*r:][:together]
+			from := &inner[r]
 			s0 += g * from[0]
 			s1 += g * from[1]
 			s2 += g * from[2]
 			s3 += g * from[3]
 		}
 		z := f.ohms[k]
-		own := y[together*k:][:together]
+		own, to := &d.ahead[k], &inner[k]
 		s0 = own[0] + z*s0
 		s1 = own[1] + z*s1
 		s2 = own[2] + z*s2
 		s3 = own[3] + z*s3
-		own[0], own[1], own[2], own[3] = s0, s1, s2, s3
-		at := out[together*p.node[k]:][:together]
-		at[0], at[1], at[2], at[3] = s0, s1, s2, s3
+		to[0], to[1], to[2], to[3] = s0, s1, s2, s3
+		node := p.node[k]
+		v, out := volts[node], &after[node]
+		out[0] = v + c0*s0
+		out[1] = v + c1*s0
+		out[2] = v + c2*s1
+		out[3] = v + c3*s1
+		out[4] = v + c4*s2
+		out[5] = v + c5*s2
+		out[6] = v + c6*s3
+		out[7] = v + c7*s3
 	}
 }
 
-// write makes the low-rank answers of a batch.
-func (d *Dictionary) write(volts []float64, list []priced) {
-	n := d.f.p.nodes
-	for i, p := range list {
-		out := d.after[i*n : (i+1)*n]
-		x := d.outer[p.lane:]
-		for j := range out {
-			out[j] = volts[j] + p.amps*x[together*j]
-		}
-	}
-}
-
-// exact answers one fault whose gap is too small for the low-rank formula alone.
-func (d *Dictionary) exact(amps, volts []float64, fault Fault, p priced, out []float64) {
-	f := d.f
+// exact answers one fault whose gap is too small for the low-rank formula.
+func (d *Dictionary) exact(amps []float64, fault Fault, slot int) {
+	f, x := d.f, d.work
 	e := f.p.ends[fault.Edge]
-	more := fault.Siemens - f.siemens[fault.Edge]
-	copy(out, amps)
-	f.inject(out, e, more*fault.Volts)
-	f.Change(fault.Edge, fault.Siemens)
-	f.Solve(out)
-	f.Restore()
-}
-
-// inject adds a current into A and out of B.
-func (f *Factor) inject(amps []float64, e Edge, more float64) {
+	more := (fault.Siemens - f.siemens[fault.Edge]) * fault.Volts
+	copy(x, amps)
 	if e.A >= 0 {
-		amps[e.A] += more
+		x[e.A] += more
 	}
 	if e.B >= 0 {
-		amps[e.B] -= more
+		x[e.B] -= more
+	}
+	f.Change(fault.Edge, fault.Siemens)
+	f.Solve(x)
+	f.Restore()
+	for i, v := range x {
+		d.after[i][slot] = v
 	}
 }

@@ -35,7 +35,7 @@ type Pattern struct {
 	widestPath   int // most entries in the columns of one such way
 }
 
-// run is a stretch of columns of one height with equally many entries. None of them touches another.
+// run is a stretch of columns with equally many entries.
 type run struct{ first, last, length, entry, tape int32 }
 
 // touch says that the entry at the given place of column from ends in the column at hand.
@@ -65,7 +65,7 @@ func analyse(nodes int, edges []Edge, limit int) *Pattern {
 	p.sortColumns(t)
 	p.findDense()
 	p.writeTape(limit)
-	p.writeRuns(t.sortedHeight())
+	p.writeRuns()
 	p.place(edges)
 	p.measurePaths()
 	return p
@@ -116,8 +116,7 @@ func neighbours(nodes int, edges []Edge) (start, adjacency []int32) {
 // the same.
 func (p *Pattern) number(order []int32, t *tree) {
 	n := p.nodes
-	byLength := countingSort(n, t.length, nil)
-	sorted := countingSort(n, t.height, byLength)
+	sorted := t.schedule()
 	p.node = make([]int32, n)
 	p.column = make([]int32, n)
 	for k, old := range sorted {
@@ -241,10 +240,10 @@ func (p *Pattern) pairs(t touch) []int32 {
 	return p.tape[first : first+m-1-t.place]
 }
 
-func (p *Pattern) writeRuns(height []int32) {
+func (p *Pattern) writeRuns() {
 	for k := int32(0); k < p.taped; k++ {
 		m := p.begin[k+1] - p.begin[k]
-		if last := len(p.runs) - 1; last >= 0 && p.runs[last].length == m && height[k] == height[k-1] {
+		if last := len(p.runs) - 1; last >= 0 && p.runs[last].length == m {
 			p.runs[last].last = k + 1
 			continue
 		}

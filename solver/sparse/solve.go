@@ -19,10 +19,6 @@ func (f *Factor) forward(x []float64) {
 		node = node[:len(ohms)]
 		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
 		switch r.length {
-		case 0:
-			for k, z := range ohms {
-				own[k] = (own[k] + x[node[k]]) * z
-			}
 		case 1:
 			g, row = g[:len(ohms)], row[:len(ohms)]
 			for k, z := range ohms {
@@ -31,14 +27,21 @@ func (f *Factor) forward(x []float64) {
 				y[row[k]] += g[k] * t
 			}
 		case 2:
-			g, row = g[:2*len(ohms)], row[:2*len(ohms)]
 			for k, z := range ohms {
 				t := (own[k] + x[node[k]]) * z
 				own[k] = t
-				g0, g1, r0, r1 := g[0], g[1], row[0], row[1]
-				g, row = g[2:], row[2:]
-				y[r0] += g0 * t
-				y[r1] += g1 * t
+				j := 2 * k
+				y[row[j]] += g[j] * t
+				y[row[j+1]] += g[j+1] * t
+			}
+		case 3:
+			for k, z := range ohms {
+				t := (own[k] + x[node[k]]) * z
+				own[k] = t
+				j := 3 * k
+				y[row[j]] += g[j] * t
+				y[row[j+1]] += g[j+1] * t
+				y[row[j+2]] += g[j+2] * t
 			}
 		default:
 			m := int(r.length)
@@ -92,36 +95,38 @@ func (f *Factor) backward(x []float64) {
 		node = node[:len(ohms)]
 		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
 		switch r.length {
-		case 0:
-			for k := range ohms {
-				x[node[k]] = own[k]
-			}
 		case 1:
 			g, row = g[:len(ohms)], row[:len(ohms)]
-			for k, z := range ohms {
-				v := own[k] + z*(g[k]*y[row[k]])
+			for k := len(ohms) - 1; k >= 0; k-- {
+				v := own[k] + ohms[k]*(g[k]*y[row[k]])
 				own[k] = v
 				x[node[k]] = v
 			}
 		case 2:
-			g, row = g[:2*len(ohms)], row[:2*len(ohms)]
-			for k, z := range ohms {
-				g0, g1, r0, r1 := g[0], g[1], row[0], row[1]
-				g, row = g[2:], row[2:]
-				v := own[k] + z*(g0*y[r0]+g1*y[r1])
+			for k := len(ohms) - 1; k >= 0; k-- {
+				j := 2 * k
+				v := own[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]])
+				own[k] = v
+				x[node[k]] = v
+			}
+		case 3:
+			for k := len(ohms) - 1; k >= 0; k-- {
+				j := 3 * k
+				v := own[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]]+g[j+2]*y[row[j+2]])
 				own[k] = v
 				x[node[k]] = v
 			}
 		default:
 			m := int(r.length)
-			for k, z := range ohms {
-				column, ends := g[:m], row[:m]
-				g, row = g[m:], row[m:]
+			j := m * (len(ohms) - 1)
+			for k := len(ohms) - 1; k >= 0; k-- {
+				column, ends := g[j:][:m], row[j:][:m]
+				j -= m
 				s := 0.0
 				for i, r := range ends {
 					s += column[i] * y[r]
 				}
-				v := own[k] + z*s
+				v := own[k] + ohms[k]*s
 				own[k] = v
 				x[node[k]] = v
 			}

@@ -58,11 +58,53 @@ func newTree(start, adjacency, order []int32) *tree {
 	return t
 }
 
-// sortedHeight returns the heights by the numbers the columns have once sorted.
-func (t *tree) sortedHeight() []int32 {
-	h := make([]int32, len(t.sorted))
-	for k, old := range t.sorted {
-		h[k] = t.height[old]
+// schedule returns the columns in the order they will be worked through: sons before parents, and otherwise as many of equal length in a row
+// as can be had, first come first served.
+func (t *tree) schedule() []int32 {
+	n := int32(len(t.parent))
+	waits := make([]int32, n) // sons still to come
+	most := int32(0)
+	for k, up := range t.parent {
+		if up >= 0 {
+			waits[up]++
+		}
+		most = max(most, t.length[k])
 	}
-	return h
+	head, tail := make([]int32, most+1), make([]int32, most+1)
+	for i := range head {
+		head[i] = -1
+	}
+	next := make([]int32, n)
+	ready := func(k int32) {
+		m := t.length[k]
+		next[k] = -1
+		if head[m] < 0 {
+			head[m] = k
+		} else {
+			next[tail[m]] = k
+		}
+		tail[m] = k
+	}
+	for k := range n {
+		if waits[k] == 0 {
+			ready(k)
+		}
+	}
+	out := make([]int32, 0, n)
+	for m := int32(0); m <= most; m++ {
+		for head[m] >= 0 {
+			k := head[m]
+			head[m] = next[k]
+			out = append(out, k)
+			if up := t.parent[k]; up >= 0 {
+				if waits[up]--; waits[up] == 0 {
+					ready(up)
+				}
+			}
+		}
+		if m == most && int32(len(out)) < n {
+			m = -1
+		}
+	}
+	return out
 }
