@@ -15,8 +15,12 @@ const (
 	stillAmps  = 1e-9
 )
 
-// newtonLimit bounds the passes of a plain iteration.
-const newtonLimit = 60
+// What bounds a plain iteration: passes, and passes with a matrix that belongs to
+// an unstable state, from which it seldom finds back.
+const (
+	newtonPasses   = 40
+	unstablePasses = 4
+)
 
 // solveNonlinear leaves an accepted operating point in x. start has the
 // potentials of nodes to begin from, nil for everything off.
@@ -25,7 +29,7 @@ func (n *Network) solveNonlinear(start []float64) (int, error) {
 	clear(w.falling)
 	clear(w.cap)
 	n.begin(start)
-	used, ok, err := n.newton(newtonLimit)
+	used, ok, err := n.newton(newtonPasses, stillVolts)
 	if err != nil {
 		return 0, err
 	}
@@ -56,13 +60,15 @@ func (n *Network) begin(start []float64) {
 	}
 }
 
-// newton iterates from x and at. It reports how many linear solutions it took
-// and whether it converged. The factor then holds the matrix of the last pass.
-func (n *Network) newton(limit int) (used int, ok bool, err error) {
+// newton iterates from x and at until nothing moves by more than volts. It
+// reports how many linear solutions it took and whether it converged. The factor
+// then holds the matrix of the last pass.
+func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error) {
 	p, w := n.plan, n.work
 	moved := math.Inf(1)
+	unstable := 0
 	for {
-		still, largest, err := n.mismatch(used > 0)
+		lag, largest, err := n.mismatch(used > 0)
 		if err != nil {
 			return used, false, err
 		}
@@ -72,7 +78,7 @@ func (n *Network) newton(limit int) (used int, ok bool, err error) {
 			top = max(top, math.Abs(w.x[u]))
 		}
 		floor := 8 * epsilon * w.largest * top
-		if still && moved <= stillVolts+1e-12*top && missing <= stillAmps+floor {
+		if max(lag, moved) <= volts+1e-12*top && missing <= stillAmps*(volts/stillVolts)+floor {
 			return used, true, nil
 		}
 		// A part that hangs on a leak alone can be tossed about by the rounding of
@@ -80,7 +86,10 @@ func (n *Network) newton(limit int) (used int, ok bool, err error) {
 		if used >= 8 && moved < 1e-2 && missing <= 16*epsilon*largest {
 			return used, true, nil
 		}
-		if used == limit || math.IsNaN(missing) || top > 1e3*MaxVolts {
+		if w.factor.NegativePivots() > 0 && used > 0 {
+			unstable++
+		}
+		if used == limit || unstable == unstablePasses || math.IsNaN(missing) || top > 1e3*MaxVolts {
 			return used, false, nil
 		}
 		w.factor.Refactor(w.siemens)
@@ -96,9 +105,9 @@ func (n *Network) newton(limit int) (used int, ok bool, err error) {
 
 // mismatch fills dx with the current missing at each unknown and the edges'
 // conductances with the slopes. Each device follows its potentials as far as its
-// law allows (advance), and beyond that along its tangent; still tells that none
-// was held back. largest is the largest current met.
-func (n *Network) mismatch(advance bool) (still bool, largest float64, err error) {
+// law allows (advance), and beyond that along its tangent; lag is the most volts
+// by which one was held back. largest is the largest current met.
+func (n *Network) mismatch(advance bool) (lag, largest float64, err error) {
 	p, w := n.plan, n.work
 	x, r := w.x, w.dx
 	copy(r, w.inject)
@@ -109,7 +118,6 @@ func (n *Network) mismatch(advance bool) (still bool, largest float64, err error
 		r[b] += i
 		largest = max(largest, math.Abs(i))
 	}
-	still = true
 	for d := range w.at {
 		e := p.linear + d
 		a, b := p.a[e], p.b[e]
@@ -119,13 +127,14 @@ func (n *Network) mismatch(advance bool) (still bool, largest float64, err error
 			w.at[d] = n.laws[branch].Limit(w.at[d], volts)
 		}
 		beyond := volts - w.at[d]
-		still = still && math.Abs(beyond) <= stillVolts
+		lag = max(lag, math.Abs(beyond))
 		i, g := n.laws[branch].At(w.at[d])
 		if math.IsNaN(i+g) || math.IsInf(i+g, 0) {
-			return false, 0, &ValueError{Branch: branch, Quantity: "law", Value: i}
+			return 0, 0, &ValueError{Branch: branch, Quantity: "law", Value: i}
 		}
 		if g < 0 {
 			w.falling[d] = true
+			w.steepest = min(w.steepest, g)
 		}
 		i += g*beyond + LeakSiemens*volts + w.cap[d]*(volts-w.held[d])
 		w.siemens[e] = g + LeakSiemens + w.cap[d]
@@ -133,5 +142,5 @@ func (n *Network) mismatch(advance bool) (still bool, largest float64, err error
 		r[b] += i
 		largest = max(largest, math.Abs(i))
 	}
-	return still, largest, nil
+	return lag, largest, nil
 }

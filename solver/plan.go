@@ -75,22 +75,24 @@ func (p *plan) sparseNode(u int32) int32 {
 // workspace is the room a solution takes place in. Arrays over unknowns have one
 // more place, for Ground.
 type workspace struct {
-	factor  *sparse.Factor
-	offset  []float64 // node: volts above its root
-	siemens []float64 // edge
-	emf     []float64 // linear edge: volts that drive it besides its unknowns; device edge: offset of its ends
-	inject  []float64 // unknown: amps from current sources
-	x, dx   []float64 // unknown: volts, and change or unbalanced amps
-	back    []float64 // unknown: volts to go back to when a step is refused
-	at      []float64 // device edge: volts its law was last asked at
-	cap     []float64 // device edge: conductance that stands for a capacitor during a time step
-	held    []float64 // device edge: volts of that capacitor
-	falling []bool    // device edge: its slope was seen negative
-	volts   []float64 // node, to be handed over
-	amps    []float64 // branch, to be handed over
-	net     []float64 // node: amps leaving
-	parent  []int32   // unknown: sets of connected ones
-	largest float64   // linear edge: largest siemens
+	factor   *sparse.Factor
+	offset   []float64 // node: volts above its root
+	siemens  []float64 // edge
+	emf      []float64 // linear edge: volts that drive it besides its unknowns; device edge: offset of its ends
+	inject   []float64 // unknown: amps from current sources
+	x, dx    []float64 // unknown: volts, and change or unbalanced amps
+	back     []float64 // unknown: volts to go back to when a step is refused
+	at       []float64 // device edge: volts its law was last asked at
+	cap      []float64 // device edge: conductance that stands for a capacitor during a time step
+	held     []float64 // device edge: volts of that capacitor
+	falling  []bool    // device edge: its slope was seen negative
+	steepest float64   // most negative slope met since it was last set to 0
+	volts    []float64 // node, to be handed over
+	amps     []float64 // branch, to be handed over
+	net      []float64 // node: amps leaving
+	parent   []int32   // unknown: sets of connected ones
+	returns  []float64 // island: amps from current sources
+	largest  float64   // linear edge: largest siemens
 }
 
 func newWorkspace(n *Network, p *plan) *workspace {

@@ -15,7 +15,8 @@ import "math"
 const (
 	settleSteps   = 2000
 	settlePasses  = 25   // Newton passes a step may take
-	stepVolts     = 0.25 // how far a step may move any capacitor, so that it cannot jump to another branch
+	settleVolts   = 1e-4 // how well a step is solved
+	stepVolts     = 0.25 // a step as small as this cannot jump to another branch
 	nearRestVolts = 0.02 // a step as small as this lets a plain iteration be tried
 	slowestStep   = 1e9  // siemens; a step held by more than this does not move
 	longestStep   = 1e-9 // siemens
@@ -23,16 +24,18 @@ const (
 
 // settle steps the network from start until it rests at a stable operating point.
 func (n *Network) settle(start []float64, used int) (int, error) {
-	p, w := n.plan, n.work
+	w := n.work
 	n.begin(start)
-	for d := range w.held {
-		w.held[d] = w.at[d]
-	}
+	copy(w.held, w.at)
 	all := true
 	for _, f := range w.falling {
 		all = all && !f
 	}
-	hold := 1.0
+	w.steepest = 0
+	if _, _, err := n.mismatch(false); err != nil {
+		return used, err
+	}
+	hold := max(0.01, -2*w.steepest)
 	wait := 0
 	for range settleSteps {
 		copy(w.back, w.x)
@@ -41,8 +44,10 @@ func (n *Network) settle(start []float64, used int) (int, error) {
 		if err != nil {
 			return used, err
 		}
-		if !(moved <= stepVolts) {
-			if hold *= 4; hold > slowestStep {
+		// With a hold above every falling slope on the way the step has one answer
+		// only, however long it is.
+		if !(moved <= stepVolts || hold >= -1.5*w.steepest && !math.IsInf(moved, 1)) {
+			if hold *= 3; hold > slowestStep {
 				break
 			}
 			n.returnToHeld()
@@ -57,41 +62,53 @@ func (n *Network) settle(start []float64, used int) (int, error) {
 			}
 			wait = 8
 		}
-		if moved < stepVolts/2 {
-			hold = max(hold/2, longestStep)
-		}
+		hold = max(hold/2, longestStep)
 	}
+	return used, n.restless(used)
+}
+
+// restless makes the error for a network that was still moving.
+func (n *Network) restless(used int) error {
+	w := n.work
 	clear(w.cap)
 	if _, _, err := n.mismatch(false); err != nil {
-		return used, err
+		return err
 	}
 	e := &NoOperatingPointError{Why: Restless, Iterations: used}
-	for u, r := range w.dx[:p.count] {
+	for u, r := range w.dx[:n.plan.count] {
 		if !(math.Abs(r) <= e.ResidualAmps) {
-			e.ResidualAmps, e.Node = math.Abs(r), p.nodeOf[u]
+			e.ResidualAmps, e.Node = math.Abs(r), n.plan.nodeOf[u]
 		}
 	}
-	return used, e
+	return e
 }
 
 // step takes one step with capacitors of the given conductance across the
 // devices with falling current (or all) and returns how far the capacitors
-// moved, +Inf if the step must be refused.
+// moved, +Inf if the step must be refused. steepest is then the most negative
+// slope on the way.
 func (n *Network) step(hold float64, all bool) (moved float64, passes int, err error) {
-	w := n.work
+	p, w := n.plan, n.work
 	for d := range w.cap {
 		w.cap[d] = 0
 		if all || w.falling[d] {
 			w.cap[d] = hold
 		}
 	}
-	passes, ok, err := n.newton(settlePasses)
+	w.steepest = 0
+	passes, ok, err := n.newton(settlePasses, settleVolts)
 	if err != nil || !ok || w.factor.NegativePivots() > 0 {
 		return math.Inf(1), passes, err
 	}
-	for d := range w.held {
-		if w.cap[d] > 0 {
-			moved = max(moved, math.Abs(w.at[d]-w.held[d]))
+	for d, c := range w.cap {
+		if c == 0 {
+			continue
+		}
+		move := w.at[d] - w.held[d]
+		moved = max(moved, math.Abs(move))
+		for k := 1.0; k < 8 && math.Abs(move) > stepVolts; k++ {
+			_, g := n.laws[p.branch[p.linear+d]].At(w.held[d] + move*k/8)
+			w.steepest = min(w.steepest, g)
 		}
 	}
 	return moved, passes, nil
@@ -112,7 +129,7 @@ func (n *Network) rest() (passes int, ok bool, err error) {
 	w := n.work
 	clear(w.cap)
 	copy(w.back, w.x)
-	passes, ok, err = n.newton(settlePasses)
+	passes, ok, err = n.newton(settlePasses, stillVolts)
 	if err != nil {
 		return passes, false, err
 	}

@@ -141,7 +141,9 @@ func (n *Network) checkReturns() error {
 	if len(set.groups) == 0 || len(p.drives) == 0 {
 		return nil
 	}
-	amps := make([]float64, len(set.groups))
+	amps := resized(n.work.returns, len(set.groups))
+	n.work.returns = amps
+	clear(amps)
 	scale := 0.0
 	for u, k := range set.of {
 		if k > 0 {
