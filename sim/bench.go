@@ -368,6 +368,12 @@ func cures(verb, place string, f fault.Fault) bool {
 	return true
 }
 
+// Rest makes a load draw nothing, for a test of its path without load.
+func (b *Bench) Rest(p *circuit.Part) error {
+	b.states[p].Resting = true
+	return b.settle()
+}
+
 // Moved is what happened by itself in the last settling: relays, fuses, modules.
 func (b *Bench) Moved() []string { return b.moved }
 

@@ -164,3 +164,11 @@ func (b *Bench) Heat() []Hot {
 	slices.SortStableFunc(hot, func(x, y Hot) int { return cmp.Compare(y.Watts, x.Watts) })
 	return hot
 }
+
+// PartAmps is the current a load draws; of a module that cycles, the current of its boot.
+func (b *Bench) PartAmps(p *circuit.Part) float64 {
+	if b.kick != nil {
+		return b.loadAmps(b.kick, p)
+	}
+	return b.loadAmps(b.sol, p)
+}

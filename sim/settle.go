@@ -186,7 +186,7 @@ func (b *Bench) stepModules(flips map[*circuit.Part]int) (bool, error) {
 
 func (b *Bench) keepsAwake(p *circuit.Part) bool {
 	m := b.module(p)
-	return !b.states[p].Flaw.Dead && m.Woken(b.sol) && m.SupplyVolts(b.sol) >= p.Value("resets below")
+	return !b.states[p].Flaw.Dead && !b.states[p].Resting && m.Woken(b.sol) && m.SupplyVolts(b.sol) >= p.Value("resets below")
 }
 
 // tryBoot finds the mode a module comes to: unloaded first, then as it boots, then awake.
@@ -199,6 +199,9 @@ func (b *Bench) tryBoot(p *circuit.Part) (part.Mode, error) {
 	s.Mode = part.Asleep
 	if err := b.solve(b.sol); err != nil {
 		return 0, err
+	}
+	if s.Resting {
+		return part.Asleep, nil
 	}
 	if m.SupplyVolts(b.sol) < runs {
 		return part.Off, nil

@@ -128,7 +128,9 @@ func (b *Bench) climb(at map[solver.Node][]step, from solver.Node) ([]Hop, *circ
 		if !ok {
 			break
 		}
-		hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[s.other], b.w.called[node]})
+		if !b.joins(s.link) {
+			hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[s.other], b.w.called[node]})
+		}
 		node = s.other
 	}
 	return nil, nil, &NoWayError{"the current does not come from a battery"}
@@ -149,11 +151,16 @@ func (b *Bench) follow(at map[solver.Node][]step, from, to solver.Node) ([]Hop, 
 		if !ok {
 			break
 		}
-		hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[node], b.w.called[s.other]})
+		if !b.joins(s.link) {
+			hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[node], b.w.called[s.other]})
+		}
 		node = s.other
 	}
 	return nil, &NoWayError{"the current does not come back to the battery"}
 }
+
+// joins reports whether a branch is a mere join inside a part, which loses nothing and is no step.
+func (b *Bench) joins(l Link) bool { return b.w.net.Ohms(l.Branch) == 0 }
 
 // largest is the branch with the largest current out of (+1) or into (-1) a node.
 func largest(steps []step, sign float64) (step, bool) {

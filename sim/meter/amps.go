@@ -81,7 +81,7 @@ func ampsMeaning(t telling) string {
 	case got < healthy:
 		return fmt.Sprintf("%s where the healthy circuit takes %s: something in this path, or the load itself, holds the current back. Amps do not say where; volts lost along the path do.", amps(got), amps(healthy))
 	}
-	return fmt.Sprintf("%s where the healthy circuit takes %s: a load draws too much, or current goes where it should not.", amps(got), amps(healthy))
+	return fmt.Sprintf("%s where the healthy circuit takes %s: a load draws too much, a module cannot finish its boot, or current goes where it should not.", amps(got), amps(healthy))
 }
 
 var clampMeter = instrument{

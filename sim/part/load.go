@@ -26,7 +26,7 @@ type twoPole struct {
 }
 
 func (t *twoPole) Adjust(s *State) {
-	if s.Flaw.Dead {
+	if s.Flaw.Dead || s.Resting {
 		t.net.SetLaw(t.branch, open{})
 		return
 	}
@@ -62,7 +62,7 @@ type plain struct {
 
 func (r *plain) Adjust(s *State) {
 	ohms := r.ohms
-	if s.Flaw.Dead {
+	if s.Flaw.Dead || s.Resting {
 		ohms = math.Inf(1)
 	}
 	r.net.SetOhms(r.branch, ohms)

@@ -1,0 +1,347 @@
+package meter
+
+// This file is the drop staircase: a voltmeter moved step by step along a load's path from the battery's plus to its
+// minus, once with a light test and once under load, the healthy circuit beside the faulty one.
+
+import (
+	"fmt"
+	"math"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/sim"
+)
+
+// Step is one thing on the path and what it loses.
+type Step struct {
+	Place  string `json:"place"` // a wire, a terminal, a part; the load itself where Load is set
+	Says   string `json:"says"`  // what it is
+	Point  string `json:"point"` // where a lead can touch behind it; empty where none can
+	Load   bool   `json:"load,omitempty"`
+	Spread bool   `json:"spread,omitempty"` // the loss is along a length of wire, not in one place
+
+	Light        Level `json:"light"`
+	UnderLoad    Level `json:"under_load"`
+	HealthyLight Level `json:"healthy_light"`
+	Healthy      Level `json:"healthy"` // under load
+
+	Worst bool `json:"worst,omitempty"`
+}
+
+// Level is what one pass reads at a step. NaN never appears: what is not on the path of a pass is left at zero with
+// Missing set.
+type Level struct {
+	Volts   float64 `json:"volts"` // behind the step, against the battery's minus
+	Lost    float64 `json:"lost"`  // volts over the step
+	Amps    float64 `json:"amps"`  // through the step
+	Ohms    float64 `json:"ohms"`  // Lost over Amps
+	Missing bool    `json:"missing,omitempty"`
+}
+
+// Staircase is a whole path.
+type Staircase struct {
+	Battery     string   `json:"battery"`
+	OpenVolts   float64  `json:"open_volts"`
+	Load        string   `json:"load"`       // what makes the current: a lamp, a part
+	LightLoad   string   `json:"light_load"` // what the light pass is made with
+	LightAmps   float64  `json:"light_amps"`
+	Amps        float64  `json:"amps"`
+	HealthyAmps float64  `json:"healthy_amps"`
+	Steps       []Step   `json:"steps"`
+	State       string   `json:"state,omitempty"`
+	Verdict     string   `json:"verdict"`
+	Cautions    []string `json:"cautions,omitempty"`
+}
+
+// cliffVolts is the least excess over the healthy circuit that is worth a mark.
+const cliffVolts = 0.020
+
+// noAmps is a current below which no resistance is told.
+const noAmps = 1e-6
+
+// StairsRequest asks for a staircase, either through a load put between two points or through a part's own current.
+type StairsRequest struct {
+	Red, Black, With string // With is an instrument that draws current, or a plain resistance; load-lamp where empty
+	Part             string
+	AnyReach         bool
+}
+
+// pass is one bench with its load on, ready to be read hop by hop.
+type pass struct {
+	bench *sim.Bench
+	way   sim.Way
+	amps  float64
+}
+
+// Stairs climbs the staircase. The bench itself is not changed.
+func Stairs(b *sim.Bench, q StairsRequest) (Staircase, error) {
+	if (q.Part == "") == (q.Red == "" && q.Black == "") {
+		return Staircase{}, fmt.Errorf("a staircase goes either through a part's own current (--part PC1) or through a load between two points (--red POINT --black POINT)")
+	}
+	sound, err := b.Sound()
+	if err != nil {
+		return Staircase{}, err
+	}
+	if q.Part != "" {
+		return partStairs(b, sound, q)
+	}
+	return lampStairs(b, sound, q)
+}
+
+func lampStairs(b, sound *sim.Bench, q StairsRequest) (Staircase, error) {
+	if q.With == "" {
+		q.With = loadLamp.name
+	}
+	i, err := named(q.With)
+	if err != nil {
+		return Staircase{}, err
+	}
+	if !i.isLamp() && i.name != jumper.name {
+		return Staircase{}, fmt.Errorf("%s draws no load's current: use test-lamp, load-lamp, or a plain load such as \"2.4 ohm\"", i.name)
+	}
+	take := Request{With: q.With, Red: q.Red, Black: q.Black, AnyReach: q.AnyReach}
+	if _, err := i.check(b, &take); err != nil {
+		return Staircase{}, err
+	}
+	on := func(from *sim.Bench, by instrument) (pass, error) {
+		own, err := from.Clone()
+		if err != nil {
+			return pass{}, err
+		}
+		got, err := by.measure(own, take)
+		if err != nil {
+			return pass{}, err
+		}
+		return pass{bench: own, amps: math.Abs(got.amps)}, nil
+	}
+	s := Staircase{Load: i.name, LightLoad: testLamp.name, Cautions: []string{lampCaution}}
+	passes := [4]pass{}
+	for k, from := range []struct {
+		bench *sim.Bench
+		by    instrument
+	}{{b, testLamp}, {b, i}, {sound, testLamp}, {sound, i}} {
+		if passes[k], err = on(from.bench, from.by); err != nil {
+			return Staircase{}, err
+		}
+	}
+	// The path is that of the healthy circuit, so that an open joint is a step on it and not the end of it.
+	way, err := passes[3].bench.TraceAttached(0)
+	if err != nil {
+		return Staircase{}, err
+	}
+	s.climb(b.Circuit(), way, passes, i.name)
+	return s, nil
+}
+
+func partStairs(b, sound *sim.Bench, q StairsRequest) (Staircase, error) {
+	p := b.Circuit().Part(q.Part)
+	if p == nil {
+		var names []string
+		for _, p := range b.Circuit().Parts {
+			if p.Kind.Load {
+				names = append(names, p.Name)
+			}
+		}
+		return Staircase{}, unknown("load", q.Part, names)
+	}
+	if q.With != "" {
+		return Staircase{}, fmt.Errorf("--part %s makes its own current: leave out --with", p.Name)
+	}
+	way, err := sound.TracePart(p)
+	if err != nil {
+		return Staircase{}, err
+	}
+	resting := func(from *sim.Bench) (pass, error) {
+		own, err := from.Clone()
+		if err != nil {
+			return pass{}, err
+		}
+		err = own.Rest(p)
+		return pass{bench: own, amps: own.PartAmps(p)}, err
+	}
+	s := Staircase{Load: p.Name, LightLoad: "no load"}
+	light, err := resting(b)
+	if err != nil {
+		return Staircase{}, err
+	}
+	soundLight, err := resting(sound)
+	if err != nil {
+		return Staircase{}, err
+	}
+	passes := [4]pass{light, {bench: b, amps: b.PartAmps(p)}, soundLight, {bench: sound, amps: sound.PartAmps(p)}}
+	s.climb(b.Circuit(), way, passes, p.Name)
+	return s, nil
+}
+
+// climb reads every hop of the way on the four benches and gathers hops of one place into a step.
+func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load string) {
+	s.Battery = way.Battery.Name
+	s.LightAmps, s.Amps, s.HealthyAmps = passes[0].amps, passes[1].amps, passes[3].amps
+	s.State = unhappy(passes[1].bench, passes[3].bench)
+	s.OpenVolts, _, _ = passes[1].bench.Ends(way.Up[0], true)
+	for _, group := range groups(way.Up) {
+		s.Steps = append(s.Steps, readStep(c, group, passes))
+	}
+	s.Steps = append(s.Steps, loadStep(way, passes, load))
+	for _, group := range groups(way.Down) {
+		s.Steps = append(s.Steps, readStep(c, group, passes))
+	}
+	s.markWorst()
+	s.Verdict = s.verdict()
+}
+
+// groups gathers neighbouring hops of one place.
+func groups(hops []sim.Hop) [][]sim.Hop {
+	var all [][]sim.Hop
+	for i, h := range hops {
+		if i > 0 && h.Place == hops[i-1].Place {
+			all[len(all)-1] = append(all[len(all)-1], h)
+			continue
+		}
+		all = append(all, []sim.Hop{h})
+	}
+	return all
+}
+
+func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass) Step {
+	st := Step{Place: group[0].Place}
+	st.Says, st.Point, st.Spread = describe(c, st.Place)
+	first, last := group[0], group[len(group)-1]
+	for i, level := range st.levels() {
+		before, _, amps := passes[i].bench.Ends(first, true)
+		_, after, _ := passes[i].bench.Ends(last, true)
+		*level = levelOf(before, after, amps)
+	}
+	return st
+}
+
+func loadStep(way sim.Way, passes [4]pass, load string) Step {
+	st := Step{Place: load, Says: "the load", Load: true}
+	for i, level := range st.levels() {
+		_, before, _ := passes[i].bench.Ends(way.Up[len(way.Up)-1], true)
+		after, _, _ := passes[i].bench.Ends(way.Down[0], true)
+		*level = levelOf(before, after, passes[i].amps)
+	}
+	return st
+}
+
+func (st *Step) levels() [4]*Level {
+	return [4]*Level{&st.Light, &st.UnderLoad, &st.HealthyLight, &st.Healthy}
+}
+
+func levelOf(before, after, amps float64) Level {
+	if math.IsNaN(before) || math.IsNaN(after) {
+		return Level{Missing: true}
+	}
+	l := Level{Volts: after, Lost: before - after, Amps: amps}
+	if amps > noAmps {
+		l.Ohms = l.Lost / amps
+	}
+	return l
+}
+
+// markWorst marks the step that loses most beyond what a sound one would lose at the same current.
+func (s *Staircase) markWorst() {
+	worst, most := -1, cliffVolts
+	for i, st := range s.Steps {
+		if st.Load || st.UnderLoad.Missing {
+			continue
+		}
+		if excess := st.Excess(); excess > most {
+			worst, most = i, excess
+		}
+	}
+	if worst >= 0 {
+		s.Steps[worst].Worst = true
+	}
+}
+
+// Excess is what the step loses under load beyond what a sound one would lose at the same current.
+func (st Step) Excess() float64 { return st.UnderLoad.Lost - st.Healthy.Ohms*st.UnderLoad.Amps }
+
+// Worst is the marked step, or nil where the path is sound.
+func (s *Staircase) Worst() *Step {
+	for i := range s.Steps {
+		if s.Steps[i].Worst {
+			return &s.Steps[i]
+		}
+	}
+	return nil
+}
+
+func (s *Staircase) verdict() string {
+	worst := s.Worst()
+	if worst == nil {
+		if limit := s.sideOver(); limit != "" {
+			return limit
+		}
+		return fmt.Sprintf("At %s no step loses more than a sound one would.", amps(s.Amps))
+	}
+	if worst.UnderLoad.Amps < noAmps {
+		return fmt.Sprintf("%s is open: no current passes, and all %s stand across it.", worst.Place, volts(worst.UnderLoad.Lost))
+	}
+	light := "the light test shows nothing there"
+	if worst.Light.Lost > cliffVolts {
+		light = fmt.Sprintf("the light test loses %s there, which no eye sees", volts(worst.Light.Lost))
+	}
+	return fmt.Sprintf("Under load %s loses %s: %s at %s, where a sound one has %s; %s.",
+		worst.Place, volts(worst.UnderLoad.Lost), ohmsText(worst.UnderLoad.Ohms), amps(worst.UnderLoad.Amps),
+		ohmsText(worst.Healthy.Ohms), light)
+}
+
+// sideOver tells a whole side that loses more than practice allows, though no single step is bad.
+func (s *Staircase) sideOver() string {
+	before, side := 0.0, "battery + side"
+	for _, st := range s.Steps {
+		if st.Load {
+			if before > catalog.SideLimitVolts {
+				break
+			}
+			before, side = 0, "battery − side"
+			continue
+		}
+		before += st.UnderLoad.Lost
+	}
+	if before > catalog.SideLimitVolts {
+		return fmt.Sprintf("The %s loses %s in all at %s, over the %s that practice allows, with no single bad step: long or thin wire for this load.",
+			side, volts(before), amps(s.Amps), volts(catalog.SideLimitVolts))
+	}
+	return ""
+}
+
+// describe says what a place of the path is, which point lies behind it in the direction of the path, and whether its
+// loss is spread along a length.
+func describe(c *circuit.Circuit, place string) (says, point string, spread bool) {
+	if w := c.Wire(place); w != nil {
+		return sentence(w.Colour, wireSize(w)), "", true
+	}
+	if t := c.Terminal(place); t != nil {
+		if t.Inline {
+			return "terminal", t.Name + ".b", false
+		}
+		return "terminal", t.Name, false
+	}
+	if s := c.Splice(place); s != nil {
+		return "splice", s.Name, false
+	}
+	if s := c.Stud(place); s != nil {
+		return "stud", s.Name, false
+	}
+	if p := c.Part(place); p != nil {
+		switch p.Kind.Name {
+		case "battery":
+			return "inside", p.Terminals[0].Name, false
+		case "fuse", "fusible link":
+			return amps(p.Value("rating")), p.Terminals[1].Name, false
+		}
+		return p.Kind.Name, "", false
+	}
+	return "frame", "", true
+}
+
+func wireSize(w *circuit.Wire) string {
+	if w.AreaMM2 == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%g mm²", math.Round(w.AreaMM2*100)/100)
+}
