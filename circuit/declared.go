@@ -171,6 +171,9 @@ func (r *reader) readTo(stud *Stud) {
 		r.nearTail(t, at)
 		return
 	}
+	if head, _, _ := strings.Cut(word, "."); r.claimed[head].as == "part" && r.circuit.parts[head] == nil {
+		return // its kind could not be read, and that was told
+	}
 	r.wrong(at, fmt.Sprintf("%s is neither a ground nor a battery terminal", clip(word)),
 		r.ask(word, r.returns(), "It can be "+list(r.returns(), "or")))
 }

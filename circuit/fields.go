@@ -118,7 +118,7 @@ func (r *reader) reach(e entry, otherwise Reach) Reach {
 }
 
 // words reads a list of words, or a single one; each comes as an entry whose key is the word.
-func (r *reader) words(e entry, what string) []entry {
+func (r *reader) words(e entry, what, example string) []entry {
 	nodes := e.value.Content
 	switch {
 	case nothing(e.value):
@@ -126,13 +126,13 @@ func (r *reader) words(e entry, what string) []entry {
 	case e.value.Kind == yaml.ScalarNode:
 		nodes = []*yaml.Node{e.value}
 	case e.value.Kind != yaml.SequenceNode:
-		r.wrong(position(e.value), e.key+" must be a list of "+what, "Write it like ["+what+"]")
+		r.wrong(position(e.value), e.key+" must be a list of "+what, "Write it like "+example)
 		return nil
 	}
 	found := make([]entry, 0, len(nodes))
 	for _, node := range nodes {
 		if node.Kind != yaml.ScalarNode || node.Value == "" {
-			r.wrong(position(node), e.key+" must be a list of "+what, "")
+			r.wrong(position(node), e.key+" must be a list of "+what, "Write it like "+example)
 			continue
 		}
 		found = append(found, entry{node.Value, position(node), node, node})
@@ -195,6 +195,9 @@ func (r *reader) measure(key, text string, at Pos, dimension quantity.Dimension,
 
 // sentence makes the first letter a capital.
 func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
 	c, size := utf8.DecodeRuneInString(text)
 	return string(unicode.ToUpper(c)) + text[size:]
 }

@@ -7,6 +7,8 @@ import (
 	"strings"
 
 	"gopkg.in/yaml.v3"
+
+	"underload/circuit/catalog"
 )
 
 // readParts reads the parts section.
@@ -207,8 +209,9 @@ func (r *reader) fixedPins(part *Part, fields map[string]entry) []entry {
 	switch {
 	case len(pins) == 0:
 		r.wrong(e.at, fmt.Sprintf("a %s names its pins where it says what they are for", part.Kind.Name), "Leave pins out")
+	case len(given) != len(e.value.Content): // a name was wrong, and that was told
 	case len(given) != len(pins):
-		r.wrong(position(e.value), fmt.Sprintf("pins gives %d names for the %d terminals of a %s", len(given), len(pins), part.Kind.Name),
+		r.wrong(position(e.value), fmt.Sprintf("pins names %d of the %d terminals of a %s", len(given), len(pins), part.Kind.Name),
 			"Name "+strings.Join(part.Kind.Terminals, ", ")+" in this order")
 	default:
 		for i, pin := range given {
@@ -228,7 +231,7 @@ func (r *reader) fixedPins(part *Part, fields map[string]entry) []entry {
 func (r *reader) pinList(e entry) []entry {
 	var pins []entry
 	seen := map[string]bool{}
-	for _, pin := range r.words(e, "pins") {
+	for _, pin := range r.words(e, "pins", "[1, 2]") {
 		if !r.name(pin.key, pin.at) {
 			continue
 		}
@@ -246,7 +249,7 @@ func (r *reader) pinList(e entry) []entry {
 func (r *reader) readThrows(part *Part, e entry) []entry {
 	var pins []entry
 	seen := map[string]bool{}
-	positions := r.entries(e.value, "throws")
+	positions, mistakes := r.entries(e.value, "throws"), len(r.errors)
 	if len(positions) > mostThrows {
 		r.wrong(e.at, fmt.Sprintf("%s has more than %d positions", part.Name, mostThrows), "")
 		return nil
@@ -256,7 +259,7 @@ func (r *reader) readThrows(part *Part, e entry) []entry {
 			continue
 		}
 		throw := Throw{Name: at.key}
-		for _, word := range r.words(at, "pairs such as 1-2") {
+		for _, word := range r.words(at, "pairs", "[1-2]") {
 			pair, ok := r.pair(word)
 			if !ok || len(seen) >= mostPins {
 				continue
@@ -278,7 +281,7 @@ func (r *reader) readThrows(part *Part, e entry) []entry {
 		r.wrong(e.at, part.Name+" has no positions", "Write them like throws: {off: [], on: [1-2]}")
 	case len(positions) == 1:
 		r.wrong(e.at, part.Name+" has only one position", "A switch has two or more; the first is the one at rest")
-	case len(pins) == 0 && len(positions) > 1 && !r.bad():
+	case len(pins) == 0 && len(positions) > 1 && len(r.errors) == mistakes:
 		r.wrong(e.at, part.Name+" joins nothing in any position", "Write the pairs it joins, like on: [1-2]")
 	}
 	return pins
@@ -324,9 +327,43 @@ func (r *reader) partSense(part *Part, fields map[string]entry) {
 		}
 		r.wrong(at, fmt.Sprintf("%s: %s (%g) must be less than %s (%g)", part.Name, rule.lower, lower, rule.higher, higher), "")
 	}
+	r.checkCatalogue(part, fields)
 	if e, ok := fields["reads"]; ok && part.values["reads"] > 1 {
 		r.wrong(position(e.value), "reads cannot be over 100 %", "It is the share of the sensor's supply that its signal shows")
 	}
+}
+
+// checkCatalogue refuses bulbs and fuses that are not in the catalogue.
+func (r *reader) checkCatalogue(part *Part, fields map[string]entry) {
+	var err error
+	key := "rating"
+	switch part.Kind.Name {
+	case "lamp":
+		key = "bulb"
+		if bulb := part.texts[key]; bulb != "" {
+			_, err = catalog.BulbOf(bulb)
+		}
+	case "fuse":
+		if amps := part.values[key]; amps > 0 {
+			_, err = catalog.FuseOf(part.FuseType(), amps)
+		}
+	case "fusible link":
+		if amps := part.values[key]; amps > 0 {
+			_, err = catalog.FuseOf(catalog.FusibleLink, amps)
+		}
+	}
+	if err != nil {
+		wrong, hint, _ := strings.Cut(err.Error(), "; ")
+		r.wrong(position(fields[key].value), wrong, sentence(hint))
+	}
+}
+
+// FuseType is the build of a fuse: the file's word, or the usual one for its rating.
+func (p *Part) FuseType() catalog.FuseType {
+	if word := p.Text("type"); word != "" {
+		return catalog.FuseType(word)
+	}
+	return catalog.UsualFuseType(p.Value("rating"))
 }
 
 // passes says whether current can pass inside a part between two of its terminals.

@@ -37,7 +37,7 @@ func (r *reader) readPaths(section entry) {
 			r.wrong(e.at, fmt.Sprintf("a path's name is longer than %d characters", mostPathName), "")
 		}
 		if e.value.Kind != yaml.SequenceNode {
-			r.wrong(position(e.value), fmt.Sprintf("the path %s must be a list of steps", clip(e.key)), "Write each step on a line of its own after a dash")
+			r.wrong(position(e.value), fmt.Sprintf("path %q must be a list of steps", clip(e.key)), "Write each step on a line of its own after a dash")
 			continue
 		}
 		r.readPath(e)
@@ -49,7 +49,7 @@ func (r *reader) readPath(e entry) {
 	r.circuit.Paths = append(r.circuit.Paths, t.path)
 	steps := e.value.Content
 	if len(steps) < 2 {
-		r.wrong(e.at, fmt.Sprintf("the path %s leads nowhere", clip(e.key)), "A path has two steps or more")
+		r.wrong(e.at, fmt.Sprintf("path %q leads nowhere", clip(e.key)), "A path has two steps or more")
 	}
 	for i, node := range steps {
 		where := middle
@@ -64,7 +64,7 @@ func (r *reader) readPath(e entry) {
 		r.readStep(t, node, where)
 	}
 	if t.wire != nil {
-		r.wrong(position(t.pending), fmt.Sprintf("the path %s ends with a wire", clip(e.key)), "Say where the wire goes")
+		r.wrong(position(t.pending), fmt.Sprintf("path %q ends with a wire", clip(e.key)), "Say where the wire goes")
 	}
 }
 
@@ -158,7 +158,7 @@ func (r *reader) beginWire(t *track, node, text, key *yaml.Node) {
 		r.lose(t)
 		return
 	case t.here == nil && !t.lost:
-		r.wrong(at, fmt.Sprintf("the path %s begins with a wire", clip(t.path.Name)), "Say where the wire comes from")
+		r.wrong(at, fmt.Sprintf("path %q begins with a wire", clip(t.path.Name)), "Say where the wire comes from")
 		r.lose(t)
 		return
 	case t.here == nil || !ok:

@@ -143,7 +143,9 @@ func (r *reader) sections(top *yaml.Node) {
 		}
 	}
 	r.overlay()
-	r.checkUse()
+	if _, ok := found["paths"]; ok {
+		r.checkUse()
+	}
 }
 
 // versioned checks the first line, which says what kind of file this is.
@@ -183,7 +185,7 @@ func (r *reader) heading(found map[string]entry) {
 // tags reads a list of cautions.
 func (r *reader) tags(e entry) []string {
 	var tags []string
-	for _, word := range r.words(e, "words such as srs, hv, fuel") {
+	for _, word := range r.words(e, "words", "[srs, fuel]") {
 		if contains(tags, word.key) {
 			r.wrong(word.at, "the tag "+clip(word.key)+" is written twice", "")
 			continue

@@ -180,7 +180,7 @@ func (r *reader) pin(part *Part, pin string, node *yaml.Node, offset int) *Termi
 	case "switch":
 		hint += "; list the terminal in its throws"
 	}
-	if near := r.speller.nearest(pin, pins); near != "" && len(pins) > 6 {
+	if near := r.speller.nearest(pin, pins); near != "" && len(pins) > 12 {
 		hint = "Did you mean " + part.Name + "." + near + "?"
 	}
 	r.wrong(at, fmt.Sprintf("%s has no terminal %s", part.Name, clip(pin)), hint)

@@ -13,12 +13,7 @@ import (
 // checkUse runs after the paths, whether or not they were right: a name for which a wrong step was probably meant is
 // left alone.
 func (r *reader) checkUse() {
-	for _, part := range r.circuit.Parts {
-		if !r.meant[part.Name] {
-			r.checkPart(part)
-		}
-	}
-	for _, k := range r.circuit.Connectors {
+	for _, k := range r.circuit.Connectors { // these and the splices first: they find out which names were meant
 		if !r.meant[k.Name] {
 			r.checkConnector(k)
 		}
@@ -26,6 +21,11 @@ func (r *reader) checkUse() {
 	for _, s := range r.circuit.Splices {
 		if !r.meant[s.Name] {
 			r.checkSplice(s)
+		}
+	}
+	for _, part := range r.circuit.Parts {
+		if !r.meant[part.Name] {
+			r.checkPart(part)
 		}
 	}
 	r.checkStuds()
@@ -103,10 +103,13 @@ func (r *reader) warnPins(part *Part, bare []string) {
 	}
 }
 
-// others lists all names but one, for the misspelling that one may be.
+// others lists the names that a name made by use may be a misspelling of: all but itself, and of short ones only those
+// that begin alike, since S1 is one letter away from B1 and has nothing to do with it.
 func (r *reader) others(name string) []string {
 	all := slices.Sorted(maps.Keys(r.claimed))
-	return slices.DeleteFunc(all, func(other string) bool { return other == name })
+	return slices.DeleteFunc(all, func(other string) bool {
+		return other == name || len(name) <= 3 && !strings.EqualFold(other[:1], name[:1])
+	})
 }
 
 // maybe makes the hint for a name that may be a misspelling.
@@ -115,6 +118,7 @@ func (r *reader) maybe(name, otherwise string) string {
 		return ""
 	}
 	if near := r.speller.nearest(name, r.others(name)); near != "" {
+		r.meant[near] = true
 		return "Did you mean " + near + "? If not: " + strings.ToLower(otherwise[:1]) + otherwise[1:]
 	}
 	return otherwise

@@ -120,33 +120,55 @@ func (r *reader) wireValue(w *wireText, text string, at Pos) bool {
 			return r.twice(at, "size", text)
 		}
 		w.areaMM2, w.awg = area, strings.Contains(strings.ToLower(text), "awg")
-		return r.within(at, "a wire's size", text, area, thinnestMM2, thickestMM2)
+		return r.within(at, "size", text, area, thinnestMM2, thickestMM2, quantity.SquareMillimetres)
 	}
 	if metres, err := quantity.Parse(text, quantity.Metres); err == nil {
 		if w.metres != 0 {
 			return r.twice(at, "length", text)
 		}
+		if metres < shortestMetres && strings.HasSuffix(text, "mm") {
+			r.wrong(at, fmt.Sprintf("a wire's length cannot be %s", clip(text)), "Its size is written with a 2: "+text+"2")
+			return false
+		}
 		w.metres = metres
-		return r.within(at, "a wire's length", text, metres, shortestMetres, longestMetres)
+		return r.within(at, "length", text, metres, shortestMetres, longestMetres, quantity.Metres)
 	}
 	if ohms, err := quantity.Parse(text, quantity.Ohms); err == nil {
 		if w.ohms != 0 {
 			return r.twice(at, "resistance", text)
 		}
 		w.ohms = ohms
-		return r.within(at, "a wire's resistance", text, ohms, leastWireOhms, mostWireOhms)
+		return r.within(at, "resistance", text, ohms, leastWireOhms, mostWireOhms, quantity.Ohms)
+	}
+	if meant, ok := valueMeant(text); ok {
+		r.measure("wire", text, at, meant, true)
+		return false
 	}
 	r.wrong(at, fmt.Sprintf("%s is no size, length or resistance of a wire", clip(text)), "Write sizes like 0.75 mm2 or 18 AWG, lengths like 2.4 m or 8 ft, ohms like 15 mohm")
 	return false
 }
 
 // within refuses values that can only be slips.
-func (r *reader) within(at Pos, what, text string, value, least, most float64) bool {
+func (r *reader) within(at Pos, what, text string, value, least, most float64, dimension quantity.Dimension) bool {
 	if value >= least && value <= most {
 		return true
 	}
-	r.wrong(at, fmt.Sprintf("%s cannot be %s", what, clip(text)), fmt.Sprintf("It lies between %g and %g in the same unit's base", least, most))
+	r.wrong(at, fmt.Sprintf("a wire's %s cannot be %s", what, clip(text)), fmt.Sprintf("It can be %g to %g %s", least, most, dimension.Symbol()))
 	return false
+}
+
+// valueMeant tells by its unit what a number was meant to be that cannot be read.
+func valueMeant(text string) (quantity.Dimension, bool) {
+	unit := strings.ToLower(strings.TrimLeft(text, "0123456789.,+- "))
+	switch unit {
+	case "mm2", "mm²", "awg":
+		return quantity.SquareMillimetres, true
+	case "m", "cm", "ft", "in":
+		return quantity.Metres, true
+	case "ohm", "mohm", "Ω", "mΩ":
+		return quantity.Ohms, true
+	}
+	return 0, false
 }
 
 // wireColour reads a colour code, a stripe after a slash.
@@ -157,12 +179,15 @@ func (r *reader) wireColour(text string, at Pos) (string, bool) {
 		codes = append(codes, c.Code)
 		names = append(names, c.Name)
 	}
-	base, stripe, striped := strings.Cut(text, "/")
-	if text == "GNYE" || contains(codes, base) && (!striped || contains(codes, stripe)) {
+	if isCode(text, codes) {
 		return text, true
 	}
+	if upper := strings.ToUpper(text); upper != text && isCode(upper, codes) {
+		r.wrong(at, clip(text)+" is no colour code", "Write "+upper)
+		return "", false
+	}
 	for i, name := range names {
-		if strings.EqualFold(text, name) || strings.EqualFold(text, codes[i]) {
+		if strings.EqualFold(text, name) {
 			r.wrong(at, clip(text)+" is no colour code", "Write "+codes[i]+" for "+name)
 			return "", false
 		}
@@ -174,6 +199,13 @@ func (r *reader) wireColour(text string, at Pos) (string, bool) {
 	r.wrong(at, fmt.Sprintf("%s is no colour, size, length, metal or resistance of a wire", clip(text)),
 		r.ask(text, append(append(codes, names...), "copper", "aluminium"), "The colours are "+strings.Join(codes, ", ")+", a stripe after a slash like RD/WH"))
 	return "", false
+}
+
+// isCode says that a text is a colour code with at most one stripe. GNYE is the one pair that the standard writes
+// without a slash.
+func isCode(text string, codes []string) bool {
+	base, stripe, striped := strings.Cut(text, "/")
+	return text == "GNYE" || contains(codes, base) && (!striped || contains(codes, stripe))
 }
 
 // build makes a wire out of what its step says and the values that stand for what it leaves out.
