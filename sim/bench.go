@@ -6,6 +6,7 @@ package sim
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
@@ -25,7 +26,9 @@ type Bench struct {
 	apart    map[string]bool
 	states   map[*circuit.Part]*part.State
 	attached []Attachment
-	settings []setting // in order, so that the sound circuit can be brought to the same state
+	ambient  float64                       // °C
+	wiped    map[*circuit.Terminal]float64 // contacts that reseating has wiped, and their ohms now
+	settings []setting                     // in order, so that the sound circuit can be brought to the same state
 
 	w     *wiring
 	sol   *solver.Solution
@@ -46,7 +49,8 @@ type Attachment struct {
 
 // New puts a circuit on the bench: every switch in its first position, everything together, no faults.
 func New(c *circuit.Circuit) (*Bench, error) {
-	b := &Bench{c: c, apart: map[string]bool{}, states: map[*circuit.Part]*part.State{}, overlay: fault.Lay(nil)}
+	b := &Bench{c: c, apart: map[string]bool{}, states: map[*circuit.Part]*part.State{}, overlay: fault.Lay(nil),
+		ambient: c.AmbientCelsius, wiped: map[*circuit.Terminal]float64{}}
 	for _, p := range c.Parts {
 		s := &part.State{Asked: map[string]bool{}}
 		if len(p.Throws) > 0 {
@@ -70,11 +74,9 @@ func (b *Bench) Overlay() *fault.Overlay { return b.overlay }
 // Clone is a bench in the same state that can be changed without touching this one.
 func (b *Bench) Clone() (*Bench, error) {
 	n := &Bench{
-		c: b.c, faults: slices.Clone(b.faults), overlay: b.overlay, apart: map[string]bool{},
+		c: b.c, faults: slices.Clone(b.faults), overlay: b.overlay, apart: maps.Clone(b.apart),
 		states: map[*circuit.Part]*part.State{}, attached: slices.Clone(b.attached), settings: slices.Clone(b.settings),
-	}
-	for name, apart := range b.apart {
-		n.apart[name] = apart
+		ambient: b.ambient, wiped: maps.Clone(b.wiped),
 	}
 	for p, s := range b.states {
 		n.states[p] = s.Clone()
@@ -146,6 +148,7 @@ func (b *Bench) lay(faults []fault.Fault) error {
 //	F7=out        a fuse pulled; F7=in; F7="25 A" fitted in its place
 //	M1=on         a load that a module switches, asked to run; M1=off; PC1.5=on names the output itself
 //	B1=support    a support charger on a battery; B1=alone
+//	ambient=60 °C everything at another temperature
 func (b *Bench) Set(text string) error { return b.do(setting{"set", text}) }
 
 // Apart takes an in-line connector, a plugged part, or a battery's ground clamp apart.
@@ -223,6 +226,9 @@ func (b *Bench) set(text string) error {
 		return b.ask(owner, pin, value)
 	}
 	p := b.c.Part(name)
+	if p == nil && name == "ambient" {
+		return b.warm(value)
+	}
 	if p == nil {
 		return b.unknown(name, "part")
 	}
@@ -271,6 +277,22 @@ func setFuse(p *circuit.Part, s *part.State, value string) error {
 		return fmt.Errorf("%s=%s: a fuse is in, out, or another rating such as %s=\"25 A\"", p.Name, value, p.Name)
 	}
 	s.RatingAmps, s.Out, s.Blown = amps, false, false
+	return nil
+}
+
+// Temperatures that vehicle wiring is made for (ISO 6722 class D ends at 150 °C, from memory).
+const coldest, hottest = -50, 150
+
+func (b *Bench) warm(value string) error {
+	celsius, err := quantity.Parse(value, quantity.Celsius)
+	if err != nil {
+		return err
+	}
+	if celsius < coldest || celsius > hottest {
+		return fmt.Errorf("ambient=%s: vehicle wiring lives between %d and %d °C", value, coldest, hottest)
+	}
+	b.ambient = celsius
+	b.rewire()
 	return nil
 }
 
@@ -331,13 +353,53 @@ func (b *Bench) askFor(p *circuit.Part, value string) error {
 	return fmt.Errorf("%s is a %s: it cannot be switched on or off", p.Name, p.Kind.Name)
 }
 
-// Mend takes away what is wrong at a place, as a person would: "repair C14.4", "clean G2", "replace F7". A new fuse is
-// of the right rating. Mending a sound place is no error: it costs its minutes and changes nothing.
+// Reseat pulls a connector, part or fuse apart and puts it together again. That wipes the contacts: a film may read
+// well for days, and is not cured. It returns what was wiped.
+func (b *Bench) Reseat(name string) ([]string, error) {
+	terminals, err := b.terminalsOf(name)
+	if err != nil {
+		return nil, err
+	}
+	var told []string
+	for _, t := range terminals {
+		grip, bad := b.overlay.Grip[t]
+		if !bad || b.overlay.Contact[t] <= grip.Unplug.Ohms || grip.Unplug.Heals == 0 {
+			continue
+		}
+		b.wiped[t] = grip.Unplug.Ohms
+		told = append(told, fmt.Sprintf("%s: pulling it %s. It is not mended", t.Name, grip.Unplug.Says))
+	}
+	for _, p := range b.c.OfKind("module") {
+		b.states[p].Mode = part.Off // whatever was unplugged has to boot again
+	}
+	return told, b.settle()
+}
+
+func (b *Bench) terminalsOf(name string) ([]*circuit.Terminal, error) {
+	if con := b.c.Connector(name); con != nil {
+		return con.Cavities, nil
+	}
+	p := b.c.Part(name)
+	if p == nil {
+		return nil, b.unknown(name, "connector or part")
+	}
+	if !p.Kind.Plugged {
+		return nil, fmt.Errorf("%s is a %s: it has no connector to reseat", name, p.Kind.Name)
+	}
+	return p.Terminals, nil
+}
+
+// Mend takes away what is wrong at a place, as a person would: "repair C14.4", "clean G2", "replace F7", and "reseat C14",
+// which only wipes the contacts of a connector. A new fuse is of the right rating. Mending a sound place is no error: it costs its minutes and changes nothing.
 func (b *Bench) Mend(text string) error {
 	verb, place, ok := strings.Cut(strings.TrimSpace(text), " ")
 	place = strings.TrimSpace(place)
+	if ok && verb == "reseat" {
+		_, err := b.Reseat(place)
+		return err
+	}
 	if !ok || !slices.Contains([]string{"repair", "clean", "replace"}, verb) {
-		return fmt.Errorf("%q is no act: write repair PLACE, clean PLACE or replace PLACE", text)
+		return fmt.Errorf("%q is no act: write repair PLACE, clean PLACE, replace PLACE or reseat CONNECTOR", text)
 	}
 	if _, err := fault.Conditions(b.c, place); err != nil {
 		return err

@@ -120,7 +120,7 @@ func (b *Bench) Hears(speaker *circuit.Part, high, low *circuit.Terminal) (bool,
 	const dominantAbove, restBelow = 0.9, 0.5
 	pair := [2]solver.Node{b.w.joints[high].inside, b.w.joints[low].inside}
 	rest := b.sol.Volts(pair[0]) - b.sol.Volts(pair[1])
-	b.w.adjust(b.overlay, b.apart, b.states)
+	b.adjust()
 	m := b.module(speaker)
 	m.Speak(true)
 	defer m.Speak(false)

@@ -5,6 +5,7 @@ package sim
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"underload/circuit"
 	"underload/sim/part"
@@ -27,7 +28,7 @@ func (e *RestlessError) Error() string {
 }
 
 func (b *Bench) rewire() {
-	b.w = wire(b.c, b.overlay, b.c.AmbientCelsius)
+	b.w = wire(b.c, b.overlay, b.ambient)
 	b.w.attached = b.w.attached[:0]
 	for _, a := range b.attached {
 		red, black := b.nodeNamed(a.Red), b.nodeNamed(a.Black)
@@ -50,8 +51,10 @@ func (b *Bench) rewire() {
 // Instrument is the place of whatever is attached to the circuit.
 const Instrument = "instrument"
 
+func (b *Bench) adjust() { b.w.adjust(b.overlay, b.wiped, b.apart, b.states) }
+
 func (b *Bench) solve(into *solver.Solution) error {
-	b.w.adjust(b.overlay, b.apart, b.states)
+	b.adjust()
 	return b.w.net.Solve(into)
 }
 
@@ -87,6 +90,7 @@ func restless(flips map[*circuit.Part]int) []string {
 			names = append(names, p.Name)
 		}
 	}
+	slices.Sort(names)
 	return names
 }
 
@@ -252,7 +256,7 @@ func (b *Bench) solveKick() error {
 		return err
 	}
 	b.kick = kick
-	b.w.adjust(b.overlay, b.apart, b.states)
+	b.adjust()
 	return nil
 }
 

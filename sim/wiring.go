@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/sim/fault"
 	"underload/sim/part"
 	"underload/solver"
@@ -48,6 +49,7 @@ type stud struct {
 // wiring is a circuit as a network.
 type wiring struct {
 	circuit  *circuit.Circuit
+	ambient  float64 // °C
 	net      *solver.Network
 	spots    []solver.Node
 	joints   map[*circuit.Terminal]*joint
@@ -64,7 +66,7 @@ type wiring struct {
 // everything else is set by adjust.
 func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring {
 	w := &wiring{
-		circuit: c, net: solver.NewNetwork(), spots: make([]solver.Node, c.Spots),
+		circuit: c, ambient: ambientCelsius, net: solver.NewNetwork(), spots: make([]solver.Node, c.Spots),
 		joints: map[*circuit.Terminal]*joint{}, runs: map[*circuit.Wire]*run{},
 		studs: map[*circuit.Stud]*stud{}, inner: map[*circuit.Part]part.Inner{},
 		names: map[string]solver.Node{"0 V": solver.Ground}, called: []string{"0 V"},
@@ -278,16 +280,16 @@ func (w *wiring) at(p circuit.Point, states map[*circuit.Part]*part.State) solve
 }
 
 // adjust sets every branch from the overlay and the state of the bench.
-func (w *wiring) adjust(o *fault.Overlay, apart map[string]bool, states map[*circuit.Part]*part.State) {
+func (w *wiring) adjust(o *fault.Overlay, wiped map[*circuit.Terminal]float64, apart map[string]bool, states map[*circuit.Part]*part.State) {
 	for _, p := range w.circuit.Parts {
 		for _, t := range p.Terminals {
-			w.adjustJoint(t, o, apart[p.Name] || apart[t.Name] || states[p].Out)
+			w.adjustJoint(t, o, wiped, apart[p.Name] || apart[t.Name] || states[p].Out)
 		}
 		w.inner[p].Adjust(states[p])
 	}
 	for _, con := range w.circuit.Connectors {
 		for _, t := range con.Cavities {
-			w.adjustJoint(t, o, apart[con.Name])
+			w.adjustJoint(t, o, wiped, apart[con.Name])
 		}
 	}
 	for _, s := range w.circuit.Studs {
@@ -299,11 +301,12 @@ func (w *wiring) adjust(o *fault.Overlay, apart map[string]bool, states map[*cir
 	}
 	for _, cw := range w.circuit.Wires {
 		r := w.runs[cw]
-		added := o.WireAdded[cw]
+		ohms, added := cw.Ohms*w.warmth(cw), o.WireAdded[cw]
 		if r.split {
-			w.net.SetOhms(r.first, cw.Ohms/2+added)
+			w.net.SetOhms(r.first, ohms/2+added)
+			w.net.SetOhms(r.second, ohms/2)
 		} else {
-			w.net.SetOhms(r.first, cw.Ohms+added)
+			w.net.SetOhms(r.first, ohms+added)
 		}
 		for _, l := range r.legs {
 			w.net.SetOhms(l.branch, l.leg.Splice.LegOhms+o.LegAdded[l.leg])
@@ -311,11 +314,17 @@ func (w *wiring) adjust(o *fault.Overlay, apart map[string]bool, states map[*cir
 	}
 }
 
-func (w *wiring) adjustJoint(t *circuit.Terminal, o *fault.Overlay, apart bool) {
+// warmth is what a wire has now of its resistance at the file's ambient temperature.
+func (w *wiring) warmth(cw *circuit.Wire) float64 {
+	_, perKelvin := catalog.Metal(cw.Metal).Resistivity()
+	return (1 + perKelvin*(w.ambient-20)) / (1 + perKelvin*(w.circuit.AmbientCelsius-20))
+}
+
+func (w *wiring) adjustJoint(t *circuit.Terminal, o *fault.Overlay, wiped map[*circuit.Terminal]float64, apart bool) {
 	j := w.joints[t]
 	w.net.SetOhms(j.crimp, pick(o.Crimp, t, t.CrimpOhms))
 	w.net.SetOhms(j.behind, pick(o.FarCrimp, t, t.BehindOhms))
-	contact := pick(o.Contact, t, t.ContactOhms)
+	contact := pick(wiped, t, pick(o.Contact, t, t.ContactOhms))
 	if apart {
 		contact = math.Inf(1)
 	}
