@@ -9,13 +9,16 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/blas"
+	"gonum.org/v1/gonum/lapack"
+	"gonum.org/v1/gonum/lapack/lapack64"
 	"gonum.org/v1/gonum/mat"
 )
 
 // smallestGap is how near to singular the small system may be. A resistance that
 // is nearly opened and was the only way into a part of the network makes it so,
 // and the result would lose its digits; the network is then solved afresh.
-const smallestGap = 1e-8
+const smallestGap = 1e-7
 
 // firstOhms replaces 0 and +Inf while a dial is prepared, so that the branch has
 // its place in the matrix and the parts at its ends hang together.
@@ -34,10 +37,11 @@ type Dial struct {
 	columns  [][]float64 // per dial branch: volts at each node for 1 A put in at its first end and out at its second
 	flows    [][]float64 // per dial branch: amps in each branch for the same
 	cross    []float64   // [i*k+j]: drop of branch i in column j, in ohms
-	lu       mat.LU
 	system   *mat.Dense
-	right    *mat.VecDense
-	carried  *mat.VecDense // extra amps through each dial branch
+	carried  *mat.Dense // one column: extra amps through each dial branch
+	order    []int
+	room     []float64
+	roomInts []int
 	spare    Solution
 }
 
@@ -88,7 +92,8 @@ func (d *Dial) prepare() {
 	p, w := n.plan, n.work
 	d.cross = make([]float64, k*k)
 	d.system = mat.NewDense(k, k, nil)
-	d.right, d.carried = mat.NewVecDense(k, nil), mat.NewVecDense(k, nil)
+	d.carried = mat.NewDense(k, 1, nil)
+	d.order, d.room, d.roomInts = make([]int, k), make([]float64, 4*k), make([]int, k)
 	for _, b := range d.branches {
 		d.drop = append(d.drop, d.base.Drop(b)+n.values[b])
 		d.siemens = append(d.siemens, n.siemens[b])
@@ -143,7 +148,7 @@ func (d *Dial) Turn(ohms []float64, into *Solution) error {
 		return d.afresh(ohms, into)
 	}
 	into.volts = resized(into.volts, d.net.nodes)
-	y := d.carried.RawVector().Data
+	y := d.carried.RawMatrix().Data
 	addScaled(into.volts, d.base.volts, -y[0], d.columns[0])
 	for k, column := range d.columns[1:] {
 		addScaled(into.volts, into.volts, -y[k+1], column)
@@ -169,7 +174,7 @@ func (d *Dial) Probe(ohms []float64, nodes []Node, volts []float64) error {
 		}
 		return nil
 	}
-	y := d.carried.RawVector().Data
+	y := d.carried.RawMatrix().Data
 	for i, v := range nodes {
 		sum := d.base.volts[v]
 		for k, column := range d.columns {
@@ -195,8 +200,8 @@ func (d *Dial) check(ohms []float64) error {
 
 // solveSmall finds the extra amps y that the dial's branches carry. With M the
 // cross resistances, w the drops at base and D the changes of conductance, y = D
-// (w - M y). Each row is divided by 1 + |D|M, so that the condition of the system
-// tells how many digits are lost; a joined branch (D without bound) is then an
+// (w - M y). Each row is divided by 1 + |D|M, so that the size of the inverse tells
+// how many digits are lost; a joined branch (D without bound) is then an
 // ordinary row M y = w. It reports whether the result can be relied on.
 func (d *Dial) solveSmall(ohms []float64) bool {
 	k := len(ohms)
@@ -213,18 +218,32 @@ func (d *Dial) solveSmall(ohms []float64) bool {
 			d.system.Set(i, j, more*d.cross[i*k+j]/scale)
 		}
 		d.system.Set(i, i, (one+more*d.cross[i*k+i])/scale)
-		d.right.SetVec(i, more*d.drop[i]/scale)
+		d.carried.Set(i, 0, more*d.drop[i]/scale)
 	}
 	if k == 1 {
 		gap := d.system.At(0, 0)
-		d.carried.SetVec(0, d.right.AtVec(0)/gap)
+		d.carried.Set(0, 0, d.carried.At(0, 0)/gap)
 		return gap >= smallestGap
 	}
-	d.lu.Factorize(d.system)
-	if !(d.lu.Cond() <= 1/smallestGap) {
+	return d.eliminate()
+}
+
+// eliminate solves the small system by LU, in place. It calls what mat.LU calls,
+// with room of its own, because mat.LU allocates.
+func (d *Dial) eliminate() bool {
+	a := d.system.RawMatrix()
+	norm := lapack64.Lange(lapack.MaxColumnSum, a, d.room)
+	if !lapack64.Getrf(a, d.order) {
 		return false
 	}
-	return d.lu.SolveVecTo(d.carried, false, d.right) == nil
+	// What counts is how small the inverse makes 1, not the condition: rows that
+	// have all lost as many digits make a well conditioned system.
+	rcond := lapack64.Gecon(lapack.MaxColumnSum, a, norm, d.room, d.roomInts)
+	if !(rcond*norm >= smallestGap) {
+		return false
+	}
+	lapack64.Getrs(blas.NoTrans, a, d.carried.RawMatrix(), d.order)
+	return true
 }
 
 // afresh solves the dial's own copy of the network with the given ohms.
@@ -244,21 +263,23 @@ func (d *Dial) afresh(ohms []float64, into *Solution) error {
 }
 
 // amps is the current of a branch in a solution that Turn made: carried holds
-// the extra amps of the dial's branches and then their ohms.
-func (d *Dial) amps(b Branch, carried []float64, s *Solution) float64 {
+// the extra amps y of the dial's branches and then their ohms.
+func (d *Dial) amps(b Branch, carried []float64) float64 {
 	k := len(d.branches)
-	extra := 0.0
+	sum := d.base.amps[b]
 	for i, turned := range d.branches {
 		if turned == b {
-			if ohms := carried[k+i]; ohms > 0 {
-				return (s.Drop(b) + d.net.values[b]) / ohms
+			// With g siemens before and h now, y = (h - g) times the drop now.
+			g, h := d.siemens[i], 1/carried[k+i]
+			switch {
+			case math.IsInf(h, 1):
+				return carried[i]
+			case math.Abs(h-g) > g/2:
+				return carried[i] * (h / (h - g))
 			}
-			extra = carried[i]
+			sum += carried[i]
 		}
-	}
-	sum := d.base.amps[b] + extra
-	for i, flow := range d.flows {
-		sum -= carried[i] * flow[b]
+		sum -= carried[i] * d.flows[i][b]
 	}
 	return sum
 }

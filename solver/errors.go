@@ -10,9 +10,16 @@ type ValueError struct {
 	Branch   Branch
 	Quantity string // "ohms", "volts", "amps" or "law"
 	Value    float64
+	Cause    error // what a law's Check said, if anything
 }
 
+// Unwrap returns Cause.
+func (e *ValueError) Unwrap() error { return e.Cause }
+
 func (e *ValueError) Error() string {
+	if e.Cause != nil {
+		return fmt.Sprintf("branch %d: %v", e.Branch, e.Cause)
+	}
 	if e.Quantity == "law" {
 		return fmt.Sprintf("branch %d: its law is missing or gives no number: check the law's parameters", e.Branch)
 	}

@@ -40,7 +40,8 @@ const (
 // step that starts at from and wants to go to may reach; it must return to
 // itself once the two are close.
 //
-// A Law must be a pure function and safe to call from several goroutines.
+// A Law must be a pure function and safe to call from several goroutines. If it
+// has a method Check() error, the network asks it when it is given the law.
 type Law interface {
 	At(volts float64) (amps, siemens float64)
 	Limit(from, to float64) float64
@@ -250,6 +251,11 @@ func (n *Network) valueError(b Branch) *ValueError {
 	case isDevice:
 		if n.laws[b] == nil {
 			return bad("law", math.NaN())
+		}
+		if law, ok := n.laws[b].(interface{ Check() error }); ok {
+			if err := law.Check(); err != nil {
+				return &ValueError{Branch: b, Quantity: "law", Value: math.NaN(), Cause: err}
+			}
 		}
 	}
 	if o := n.ohms[b]; !solvableOhms(o) {

@@ -55,7 +55,7 @@ func (s *Solution) Amps(b Branch) float64 {
 	case s.of == nil:
 		return math.NaN()
 	case s.turned != nil:
-		return s.turned.amps(b, s.carried, s)
+		return s.turned.amps(b, s.carried)
 	}
 	return s.amps[b]
 }

@@ -2,7 +2,10 @@ package device
 
 // This file holds the resistivity of tungsten.
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // TungstenRow is one row of the table of tungsten's resistivity.
 type TungstenRow struct {
@@ -46,6 +49,9 @@ var tungstenSlopes = func() (slopes [len(Tungsten)]float64) {
 // straight beyond its ends.
 func Resistivity(kelvin float64) (microOhmCM, perKelvin float64) {
 	last := len(Tungsten) - 1
+	if math.IsNaN(kelvin) {
+		return kelvin, kelvin
+	}
 	if kelvin <= Tungsten[0].Kelvin {
 		return Tungsten[0].MicroOhmCM + tungstenSlopes[0]*(kelvin-Tungsten[0].Kelvin), tungstenSlopes[0]
 	}
