@@ -92,7 +92,7 @@ func (c *course) contestants() []harness.Contestant {
 		{Name: "path", Run: func() {
 			f.Change(turn(), 0.1)
 			copy(x, c.amps)
-			f.Solve(x)
+			f.SolveChanged(x)
 			f.Restore()
 		}},
 		{Name: "dictionary", Each: len(faults), Run: func() { d.Run(c.amps, c.volts, faults, func(int, Answer) {}) }},

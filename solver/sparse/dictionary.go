@@ -20,33 +20,35 @@ const safeGap = 1e-8
 type Dictionary struct {
 	f     *Factor
 	ahead [][lanes]float64     // by column: what the forward pass leaves; 0 between batches
-	inner [][lanes]float64     // by column: unit solves
-	after [][2 * lanes]float64 // by node: voltages with a fault, one batch
+	way   []bool               // by column: passed by the forward pass of some lane
+	unit  [][lanes]float64     // by column: unit solves
+	base  []float64            // by column: voltages without fault
+	after [][2 * lanes]float64 // by column: voltages with a fault, one batch
 	work  []float64
 	guard float64
 }
 
 // Answer is the voltages one fault makes. It is valid until the function it was given to returns.
 type Answer struct {
-	after [][2 * lanes]float64
-	slot  int
+	d    *Dictionary
+	slot int
 }
 
 // At returns the voltage of a node.
-func (a Answer) At(node int32) float64 { return a.after[node][a.slot] }
+func (a Answer) At(node int32) float64 { return a.d.after[a.d.f.p.column[node]][a.slot] }
 
 // CopyTo sets x to the voltages of all nodes.
 func (a Answer) CopyTo(x []float64) {
-	for i := range a.after {
-		x[i] = a.after[i][a.slot]
+	for k, node := range a.d.f.p.node {
+		x[node] = a.d.after[k][a.slot]
 	}
 }
 
 // NewDictionary makes room for the work.
 func (f *Factor) NewDictionary() *Dictionary {
 	n := f.p.nodes
-	return &Dictionary{f: f, ahead: make([][lanes]float64, n), inner: make([][lanes]float64, n), after: make([][2 * lanes]float64, n),
-		work: make([]float64, n), guard: safeGap}
+	return &Dictionary{f: f, ahead: make([][lanes]float64, n), way: make([]bool, n), unit: make([][lanes]float64, n),
+		base: make([]float64, n), after: make([][2 * lanes]float64, n), work: make([]float64, n), guard: safeGap}
 }
 
 // lot is one batch: up to two faults of one edge in each lane.
@@ -63,9 +65,14 @@ type lot struct {
 //
 // An opened edge that held an island is solved exactly, by Change.
 func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault int, after Answer)) {
+	for k, node := range d.f.p.node {
+		d.base[k] = volts[node]
+	}
+	copy(d.work, amps)
+	d.f.Solve(d.work) // for SolveChanged
 	for first := 0; first < len(faults); {
 		b, next := d.forward(volts, faults, first)
-		d.backward(volts, &b)
+		d.backward(&b)
 		d.forget(&b)
 		first = next
 		for slot, i := range b.fault {
@@ -75,7 +82,7 @@ func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault 
 			if b.exact[slot] {
 				d.exact(amps, faults[i], slot)
 			}
-			each(i, Answer{d.after, slot})
+			each(i, Answer{d, slot})
 		}
 	}
 }
@@ -94,22 +101,11 @@ func (d *Dictionary) forward(volts []float64, faults []Fault, first int) (b lot,
 		ohms := d.forwardPath(b.used, e)
 		for slot := 2 * b.used; slot < 2*b.used+2 && next < len(faults) && faults[next].Edge == edge; slot++ {
 			b.fault[slot] = next
-			b.amps[slot], b.exact[slot] = d.price(faults[next], ohms, volts)
+			b.amps[slot], b.exact[slot] = d.f.price(faults[next], ohms, volts, d.guard)
 			next++
 		}
 	}
 	return b, next
-}
-
-// price finds the current to be sent through a fault's edge, from the resistance between its ends.
-func (d *Dictionary) price(fault Fault, ohms float64, volts []float64) (amps float64, exact bool) {
-	e := d.f.p.ends[fault.Edge]
-	more := fault.Siemens - d.f.siemens[fault.Edge]
-	gap := 1 + more*ohms
-	if gap < d.guard {
-		return 0, true
-	}
-	return more * (fault.Volts - drop(volts, e.A, e.B)) / gap, false
 }
 
 // forwardPath is Factor.forwardPath in one lane.
@@ -136,6 +132,7 @@ func (d *Dictionary) forwardPath(lane int, e Edge) float64 {
 		t := amps * f.ohms[k]
 		sum += amps * t
 		y[k][lane] = t
+		d.way[k] = true
 		column := f.column(k)
 		for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
 			y[r][lane] += column[i] * t
@@ -153,43 +150,56 @@ func (d *Dictionary) forwardPath(lane int, e Edge) float64 {
 // forget clears what the forward passes left.
 func (d *Dictionary) forget(b *lot) {
 	for _, e := range b.edge[:b.used] {
-		for k := e.A; k >= 0; k = d.f.p.parent[k] {
-			d.ahead[k] = [lanes]float64{}
-		}
-		for k := e.B; k >= 0; k = d.f.p.parent[k] {
-			d.ahead[k] = [lanes]float64{}
-		}
+		d.forgetPath(e.A)
+		d.forgetPath(e.B)
+	}
+}
+
+func (d *Dictionary) forgetPath(k int32) {
+	for ; k >= 0 && d.way[k]; k = d.f.p.parent[k] { // above a place already cleared all is clear
+		d.ahead[k], d.way[k] = [lanes]float64{}, false
 	}
 }
 
 // backward is Factor.backward in all lanes at once. It writes the answers of both faults of each lane as it goes.
-func (d *Dictionary) backward(volts []float64, b *lot) {
+func (d *Dictionary) backward(b *lot) {
 	f, p := d.f, d.f.p
 	c := &b.amps
 	c0, c1, c2, c3, c4, c5, c6, c7 := c[0], c[1], c[2], c[3], c[4], c[5], c[6], c[7]
-	inner, after := d.inner, d.after
-	val, row := f.sum[p.nodes:], p.row
-	for k := p.nodes - 1; k >= 0; k-- {
+	n := p.nodes
+	val, row, begin, asked := f.sum[n:], p.row, p.begin[:n+1], p.touchBegin[:n+1]
+	unit, after, ahead, way, base, ohms := d.unit[:n], d.after[:n], d.ahead[:n], d.way[:n], d.base[:n], f.ohms[:n]
+	for k := n - 1; k >= 0; k-- {
 		var s0, s1, s2, s3 float64
-		first, last := p.begin[k], p.begin[k+1]
-		column := val[first:last]
-		for i, r := range row[first:last] {
-			g := column[i]
-			from := &inner[r]
-			s0 += g * from[0]
-			s1 += g * from[1]
-			s2 += g * from[2]
-			s3 += g * from[3]
+		first, last := begin[k], begin[k+1]
+		column, ends := val[first:last], row[first:last]
+		if len(column) == 2 && len(ends) == 2 { // the common case
+			g, h := column[0], column[1]
+			from, other := &unit[ends[0]], &unit[ends[1]]
+			s0 = g*from[0] + h*other[0]
+			s1 = g*from[1] + h*other[1]
+			s2 = g*from[2] + h*other[2]
+			s3 = g*from[3] + h*other[3]
+		} else {
+			for i, r := range ends {
+				g := column[i]
+				from := &unit[r]
+				s0 += g * from[0]
+				s1 += g * from[1]
+				s2 += g * from[2]
+				s3 += g * from[3]
+			}
 		}
-		z := f.ohms[k]
-		own, to := &d.ahead[k], &inner[k]
-		s0 = own[0] + z*s0
-		s1 = own[1] + z*s1
-		s2 = own[2] + z*s2
-		s3 = own[3] + z*s3
-		to[0], to[1], to[2], to[3] = s0, s1, s2, s3
-		node := p.node[k]
-		v, out := volts[node], &after[node]
+		z := ohms[k]
+		s0, s1, s2, s3 = z*s0, z*s1, z*s2, z*s3
+		if way[k] {
+			own := &ahead[k]
+			s0, s1, s2, s3 = s0+own[0], s1+own[1], s2+own[2], s3+own[3]
+		}
+		if asked[k] != asked[k+1] { // someone below will ask
+			unit[k] = [lanes]float64{s0, s1, s2, s3}
+		}
+		v, out := base[k], &after[k]
 		out[0] = v + c0*s0
 		out[1] = v + c1*s0
 		out[2] = v + c2*s1
@@ -204,6 +214,16 @@ func (d *Dictionary) backward(volts []float64, b *lot) {
 // exact answers one fault whose gap is too small for the low-rank formula.
 func (d *Dictionary) exact(amps []float64, fault Fault, slot int) {
 	f, x := d.f, d.work
+	f.setFault(amps, fault, x)
+	f.SolveChanged(x)
+	f.Restore()
+	for k, node := range f.p.node {
+		d.after[k][slot] = x[node]
+	}
+}
+
+// setFault makes the fault's change and sets x to the currents injected with it.
+func (f *Factor) setFault(amps []float64, fault Fault, x []float64) {
 	e := f.p.ends[fault.Edge]
 	more := (fault.Siemens - f.siemens[fault.Edge]) * fault.Volts
 	copy(x, amps)
@@ -214,9 +234,15 @@ func (d *Dictionary) exact(amps []float64, fault Fault, slot int) {
 		x[e.B] -= more
 	}
 	f.Change(fault.Edge, fault.Siemens)
-	f.Solve(x)
-	f.Restore()
-	for i, v := range x {
-		d.after[i][slot] = v
+}
+
+// price finds the current to be sent through a fault's edge, from the resistance between its ends. exact says that the gap is too small.
+func (f *Factor) price(fault Fault, ohms float64, volts []float64, guard float64) (amps float64, exact bool) {
+	e := f.p.ends[fault.Edge]
+	more := fault.Siemens - f.siemens[fault.Edge]
+	gap := 1 + more*ohms
+	if gap < guard {
+		return 0, true
 	}
+	return more * (fault.Volts - drop(volts, e.A, e.B)) / gap, false
 }

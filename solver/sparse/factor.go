@@ -8,7 +8,9 @@ type Factor struct {
 	siemens  []float64 // as given to the last Refactor, with changes
 	sum      []float64 // columns: conductance to ground; then entries: conductance between two columns; then a spare place
 	ohms     []float64 // column -> 1 / sum of its conductances when its turn came; 0 where that sum is 0
+	ahead    []float64 // column -> what the forward half of the last Solve left there
 	volts    []float64 // column -> work
+	solved   bool      // ahead belongs to the last Refactor
 	negative int
 	zero     int
 	saved    saved
@@ -21,7 +23,7 @@ const smallest = 1e-200
 // NewFactor makes room for the numbers of one factorisation. Before the first Refactor all conductances are 0.
 func (p *Pattern) NewFactor() *Factor {
 	f := &Factor{p: p, siemens: make([]float64, p.edges), sum: make([]float64, p.nodes+len(p.row)+1),
-		ohms: make([]float64, p.nodes), volts: make([]float64, p.nodes), zero: p.nodes}
+		ohms: make([]float64, p.nodes), ahead: make([]float64, p.nodes), volts: make([]float64, p.nodes), zero: p.nodes}
 	f.saved.init(p)
 	return f
 }
@@ -40,7 +42,7 @@ func (f *Factor) ZeroPivots() int { return f.zero }
 // digits whatever their spread; negative ones are allowed, with the loss of digits that subtraction brings.
 func (f *Factor) Refactor(siemens []float64) {
 	p := f.p
-	f.saved.edge = -1
+	f.saved.edge, f.solved = -1, false
 	f.negative, f.zero = 0, 0
 	clear(f.sum)
 	sum, own := f.sum, f.siemens
@@ -204,8 +206,8 @@ func (f *Factor) mergeColumns() {
 	p := f.p
 	for k := p.taped; k < p.dense; k++ {
 		f.ohms[k] = f.pivot(total(f.sum[k], f.column(k)))
-		for i := range p.row[p.begin[k]:p.begin[k+1]] {
-			f.mergePairs(touch{k, int32(i)})
+		for i := p.begin[k]; i < p.begin[k+1]; i++ {
+			f.mergePairs(touch{from: k, entry: i})
 		}
 	}
 }
@@ -213,15 +215,13 @@ func (f *Factor) mergeColumns() {
 // mergePairs adds what the entry at t and those after it give to the column it ends in.
 func (f *Factor) mergePairs(t touch) {
 	p := f.p
-	first, last := p.begin[t.from]+t.place, p.begin[t.from+1]
-	c := p.row[first]
-	g := f.column(t.from)[t.place:]
-	z := f.ohms[t.from]
+	val := f.sum[p.nodes:]
+	g, ends := val[t.entry:p.begin[t.from+1]], p.row[t.entry:p.begin[t.from+1]]
+	c, z := ends[0], f.ohms[t.from]
 	f.sum[c] += g[0] * (f.sum[t.from] * z)
 	gi := g[0] * z
-	val := f.sum[p.nodes:]
 	to := p.begin[c]
-	for j, r := range p.row[first+1 : last] {
+	for j, r := range ends[1:] {
 		for p.row[to] != r {
 			to++
 		}

@@ -33,7 +33,7 @@ func (l *LowRank) Add(a, b int32) {
 	l.a, l.b = append(l.a, a), append(l.b, b)
 	clear(f.volts)
 	ohms := f.forwardPath(f.p.at(a), f.p.at(b))
-	f.backward(l.column[k*n : (k+1)*n])
+	f.backward(f.volts, l.column[k*n:(k+1)*n])
 	for i := range k {
 		l.cross[i*l.most+k] = drop(l.column[k*n:], l.a[i], l.b[i])
 		l.cross[k*l.most+i] = l.cross[i*l.most+k]

@@ -23,7 +23,6 @@ type Pattern struct {
 	slot         []int32 // edge -> place in Factor.sum: a column (to ground), nodes + an entry, or the spare place at the end
 	runs         []run
 	tape         []int32 // targets of the pairs of entries of columns below taped, as entries
-	tapeBegin    []int32 // column -> its first pair on the tape, for columns up to taped
 	taped        int32   // columns from here to dense find their targets by merging
 	dense        int32   // columns from here on touch all that follow
 	touch        []touch // for each column, who adds to it
@@ -38,8 +37,8 @@ type Pattern struct {
 // run is a stretch of columns with equally many entries.
 type run struct{ first, last, length, entry, tape int32 }
 
-// touch says that the entry at the given place of column from ends in the column at hand.
-type touch struct{ from, place int32 }
+// touch says that an entry of column from ends in the column at hand, and where on the tape its pairs begin.
+type touch struct{ from, entry, tape int32 }
 
 // tapeLimit bounds the length of a tape (80 MB). Networks with longer ones have large dense parts, where a tape would not pay anyway.
 const tapeLimit = 20_000_000
@@ -185,7 +184,7 @@ func (p *Pattern) sortColumns(t *tree) {
 	for c := range int32(n) {
 		for i := p.touchBegin[c]; i < p.touchBegin[c+1]; i++ {
 			from := p.touch[i].from
-			p.touch[i].place = next[from] - p.begin[from]
+			p.touch[i].entry = next[from]
 			p.row[next[from]] = c
 			next[from]++
 		}
@@ -204,28 +203,28 @@ func (p *Pattern) findDense() {
 // writeTape notes where each pair of entries of a column adds to, column by column until limit is reached.
 func (p *Pattern) writeTape(limit int) {
 	total := 0
-	p.tapeBegin = append(make([]int32, 0, p.dense+1), 0)
+	next := append(make([]int32, 0, p.dense+1), 0) // column -> its first pair on the tape, then the first not yet written
 	for k := range p.dense {
 		m := int(p.begin[k+1] - p.begin[k])
 		total += m * (m - 1) / 2
 		if total > limit {
 			break
 		}
-		p.tapeBegin = append(p.tapeBegin, int32(total))
+		next = append(next, int32(total))
 	}
-	p.taped = int32(len(p.tapeBegin) - 1)
-	p.tape = make([]int32, p.tapeBegin[p.taped])
+	p.taped = int32(len(next) - 1)
+	p.tape = make([]int32, next[p.taped])
 	at := make([]int32, p.nodes) // column of the other end -> entry in column c
 	for c := range int32(p.nodes) {
 		for i := p.begin[c]; i < p.begin[c+1]; i++ {
 			at[p.row[i]] = i
 		}
-		for _, t := range p.touch[p.touchBegin[c]:p.touchBegin[c+1]] {
-			if t.from >= p.taped {
-				break
-			}
-			targets := p.pairs(t)
-			others := p.row[p.begin[t.from]+t.place+1 : p.begin[t.from+1]]
+		for i := p.touchBegin[c]; i < p.touchBegin[c+1] && p.touch[i].from < p.taped; i++ {
+			t := &p.touch[i]
+			t.tape = next[t.from]
+			others := p.row[t.entry+1 : p.begin[t.from+1]]
+			targets := p.tape[t.tape:][:len(others)]
+			next[t.from] += int32(len(others))
 			for j, r := range others {
 				targets[j] = at[r]
 			}
@@ -233,21 +232,16 @@ func (p *Pattern) writeTape(limit int) {
 	}
 }
 
-// pairs returns the part of the tape that pairs the entry at t with those after it.
-func (p *Pattern) pairs(t touch) []int32 {
-	m := p.begin[t.from+1] - p.begin[t.from]
-	first := p.tapeBegin[t.from] + t.place*(2*m-t.place-1)/2
-	return p.tape[first : first+m-1-t.place]
-}
-
 func (p *Pattern) writeRuns() {
+	tape := int32(0)
 	for k := int32(0); k < p.taped; k++ {
 		m := p.begin[k+1] - p.begin[k]
 		if last := len(p.runs) - 1; last >= 0 && p.runs[last].length == m {
 			p.runs[last].last = k + 1
-			continue
+		} else {
+			p.runs = append(p.runs, run{first: k, last: k + 1, length: m, entry: p.begin[k], tape: tape})
 		}
-		p.runs = append(p.runs, run{first: k, last: k + 1, length: m, entry: p.begin[k], tape: p.tapeBegin[k]})
+		tape += m * (m - 1) / 2
 	}
 }
 

@@ -5,17 +5,19 @@ package sparse
 // Solve replaces the current injected into each node, in amperes, by the node's voltage, in volts.
 func (f *Factor) Solve(x []float64) {
 	f.forward(x)
-	f.backward(x)
+	f.backward(f.ahead, x)
+	f.solved = f.saved.edge < 0
 }
 
-// forward passes each column's current on to the columns it touches and leaves in volts what it would read alone.
+// forward passes each column's current on to the columns it touches. It leaves in ahead what each column would read if those it touches
+// were at 0 V.
 func (f *Factor) forward(x []float64) {
 	p := f.p
-	clear(f.volts)
+	clear(f.ahead)
 	for i := range p.runs {
 		r := &p.runs[i]
-		y, node, ohms := f.volts, p.node[r.first:r.last], f.ohms[r.first:r.last]
-		own := f.volts[r.first:r.last][:len(ohms)]
+		y, node, ohms := f.ahead, p.node[r.first:r.last], f.ohms[r.first:r.last]
+		own := f.ahead[r.first:r.last][:len(ohms)]
 		node = node[:len(ohms)]
 		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
 		switch r.length {
@@ -57,63 +59,62 @@ func (f *Factor) forward(x []float64) {
 		}
 	}
 	for k := p.taped; k < int32(p.nodes); k++ {
-		t := (f.volts[k] + x[p.node[k]]) * f.ohms[k]
-		f.volts[k] = t
-		f.pass(k, t)
+		t := (f.ahead[k] + x[p.node[k]]) * f.ohms[k]
+		f.ahead[k] = t
+		f.pass(k, t, f.ahead)
 	}
 }
 
-// pass adds to the columns that column k touches the current it sends them at the given voltage.
-func (f *Factor) pass(k int32, volts float64) {
+// pass adds to the columns that column k touches, in y, the current it sends them at the given voltage.
+func (f *Factor) pass(k int32, volts float64, y []float64) {
 	p := f.p
 	column := f.column(k)
 	if k >= p.dense {
-		y := f.volts[k+1:][:len(column)]
+		y = y[k+1:][:len(column)]
 		for i, g := range column {
 			y[i] += g * volts
 		}
 		return
 	}
-	y := f.volts
 	for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
 		y[r] += column[i] * volts
 	}
 }
 
-// backward completes the voltages from the last column down and hands them to the nodes.
-func (f *Factor) backward(x []float64) {
+// backward completes the voltages ahead from the last column down, into volts, and hands them to the nodes. ahead may be volts.
+func (f *Factor) backward(ahead, x []float64) {
 	p := f.p
 	for k := int32(p.nodes) - 1; k >= p.taped; k-- {
-		v := f.volts[k] + f.ohms[k]*f.received(k)
+		v := ahead[k] + f.ohms[k]*f.received(k)
 		f.volts[k] = v
 		x[p.node[k]] = v
 	}
 	for i := len(p.runs) - 1; i >= 0; i-- {
 		r := &p.runs[i]
 		y, node, ohms := f.volts, p.node[r.first:r.last], f.ohms[r.first:r.last]
-		own := f.volts[r.first:r.last][:len(ohms)]
+		from, to := ahead[r.first:r.last][:len(ohms)], f.volts[r.first:r.last][:len(ohms)]
 		node = node[:len(ohms)]
 		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
 		switch r.length {
 		case 1:
 			g, row = g[:len(ohms)], row[:len(ohms)]
 			for k := len(ohms) - 1; k >= 0; k-- {
-				v := own[k] + ohms[k]*(g[k]*y[row[k]])
-				own[k] = v
+				v := from[k] + ohms[k]*(g[k]*y[row[k]])
+				to[k] = v
 				x[node[k]] = v
 			}
 		case 2:
 			for k := len(ohms) - 1; k >= 0; k-- {
 				j := 2 * k
-				v := own[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]])
-				own[k] = v
+				v := from[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]])
+				to[k] = v
 				x[node[k]] = v
 			}
 		case 3:
 			for k := len(ohms) - 1; k >= 0; k-- {
 				j := 3 * k
-				v := own[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]]+g[j+2]*y[row[j+2]])
-				own[k] = v
+				v := from[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]]+g[j+2]*y[row[j+2]])
+				to[k] = v
 				x[node[k]] = v
 			}
 		default:
@@ -126,8 +127,8 @@ func (f *Factor) backward(x []float64) {
 				for i, r := range ends {
 					s += column[i] * y[r]
 				}
-				v := own[k] + ohms[k]*s
-				own[k] = v
+				v := from[k] + ohms[k]*s
+				to[k] = v
 				x[node[k]] = v
 			}
 		}
@@ -162,7 +163,7 @@ func (f *Factor) received(k int32) float64 {
 func (f *Factor) Column(a, b int32, x []float64) {
 	clear(f.volts)
 	f.forwardPath(f.p.at(a), f.p.at(b))
-	f.backward(x)
+	f.backward(f.volts, x)
 }
 
 // forwardPath is forward for 1 A into column a and out of column b (-1: ground). It returns the resistance between the two, in ohms: a sum
@@ -187,7 +188,7 @@ func (f *Factor) forwardPath(a, b int32) float64 {
 		t := amps * f.ohms[k]
 		sum += amps * t
 		f.volts[k] = t
-		f.pass(k, t)
+		f.pass(k, t, f.volts)
 		if a == k {
 			a = f.p.parent[k]
 		}

@@ -1,0 +1,126 @@
+// Change, Restore and SolveChanged against a plain Refactor, in every way a column can be made.
+
+package sparse
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"underload/solver/internal/harness"
+)
+
+// near reports whether two numbers agree to rounding. They agree to the last bit where products are not fused into sums.
+func near(a, b float64) bool { return math.Abs(a-b) <= 1e-13*math.Abs(b) }
+
+func sameNumbers(t *testing.T, what string, got, want *Factor) {
+	t.Helper()
+	for k := range want.ohms {
+		if !near(got.ohms[k], want.ohms[k]) || !near(got.sum[k], want.sum[k]) {
+			t.Fatalf("%s: column %d: %g ohm, %g S to ground, want %g and %g", what, k, got.ohms[k], got.sum[k], want.ohms[k], want.sum[k])
+		}
+	}
+	for i := range want.p.row {
+		if a, b := got.sum[want.p.nodes+i], want.sum[want.p.nodes+i]; !near(a, b) {
+			t.Fatalf("%s: entry %d: %g S, want %g", what, i, a, b)
+		}
+	}
+	if got.negative != want.negative || got.zero != want.zero {
+		t.Fatalf("%s: %d negative and %d zero pivots, want %d and %d", what, got.negative, got.zero, want.negative, want.zero)
+	}
+}
+
+func TestChange(t *testing.T) {
+	nets := map[string]*harness.Network{"harness": harness.Random(400, 3), "scramble": scramble(80, 9), "rail": harness.Rail(30)}
+	// A short tape forces columns into the merged form; no tape at all forces all of them.
+	for _, limit := range []int{tapeLimit, 60, 0} {
+		for name, net := range nets {
+			p := analyse(net.Nodes, edgesOf(net), limit)
+			got, want := p.NewFactor(), p.NewFactor()
+			r := rand.New(rand.NewPCG(5, 6))
+			siemens := append([]float64(nil), net.Siemens...)
+			got.Refactor(siemens)
+			x, y, base := make([]float64, p.nodes), make([]float64, p.nodes), net.Amps()
+			got.Solve(base)
+			for range 60 {
+				e := r.IntN(p.edges)
+				g := []float64{0, 1e-9, 1e4, -0.01, siemens[e]}[r.IntN(5)]
+				got.Change(e, g)
+				siemens[e], g = g, siemens[e]
+				want.Refactor(siemens)
+				sameNumbers(t, name+" changed", got, want)
+				copy(x, net.Amps())
+				copy(y, net.Amps())
+				got.SolveChanged(x)
+				want.Solve(y)
+				for i := range x {
+					if !near(x[i], y[i]) {
+						t.Fatalf("%s: node %d: %g V, want %g", name, i, x[i], y[i])
+					}
+				}
+				siemens[e] = g
+				if r.IntN(2) == 0 { // else the next Change restores
+					got.Restore()
+					want.Refactor(siemens)
+					sameNumbers(t, name+" restored", got, want)
+				}
+			}
+			got.Restore()
+			copy(x, net.Amps())
+			got.Solve(x)
+			if worst(x, base) > 1e-12*12 {
+				t.Errorf("%s: off by %g V after all was restored", name, worst(x, base))
+			}
+		}
+	}
+}
+
+// SolveChanged without a Solve to build on must not use what an older network left behind.
+func TestSolveChangedWithoutSolve(t *testing.T) {
+	net := harness.Random(100, 1)
+	f, _ := solve(net)
+	other := append([]float64(nil), net.Siemens...)
+	for i := range other {
+		other[i] *= 1 + float64(i%3)
+	}
+	f.Refactor(other)
+	f.Change(5, 2)
+	x := net.Amps()
+	f.SolveChanged(x)
+	other[5] = 2
+	f.Refactor(other)
+	y := net.Amps()
+	f.Solve(y)
+	if d := worst(x, y); d > 1e-12 {
+		t.Errorf("off by %g V", d)
+	}
+}
+
+func TestNoAllocations(t *testing.T) {
+	net := harness.Random(500, 4)
+	f, volts := solve(net)
+	x, amps := make([]float64, net.Nodes), net.Amps()
+	l := f.NewLowRank(2)
+	more := []float64{0.5, 3}
+	d, q := f.NewDictionary(), f.NewProbes([]int32{3, 77, 250})
+	faults := []Fault{{Edge: 3, Siemens: 1e-9}, {Edge: 3, Siemens: 1}, {Edge: 8, Siemens: 1e-9}, {Edge: 90, Siemens: 1e-9}}
+	sum := 0.0
+	count := func(_ int, a Answer) { sum += a.At(7) }
+	read := func(_ int, at []float64) { sum += at[0] }
+	for name, run := range map[string]func(){
+		"Refactor":   func() { f.Refactor(net.Siemens) },
+		"Solve":      func() { copy(x, amps); f.Solve(x) },
+		"Column":     func() { f.Column(3, 90, x) },
+		"Change":     func() { f.Change(20, 1e-9); copy(x, amps); f.SolveChanged(x); f.Restore() },
+		"Refine":     func() { f.Refine(amps, volts, x) },
+		"LowRank":    func() { l.Reset(); l.Add(3, 90); l.Add(5, Ground); l.Set(more, nil, volts); l.Apply(volts, x) },
+		"tick":       func() { l.Set(more, nil, volts); sum += l.At(17, volts[17]) },
+		"Dictionary": func() { d.Run(amps, volts, faults, count) },
+		"Probes":     func() { q.Run(amps, volts, faults, read) },
+		"ZeroPivots": func() { sum += float64(f.ZeroPivots() + f.NegativePivots()) },
+	} {
+		if a := testing.AllocsPerRun(10, run); a != 0 {
+			t.Errorf("%s allocates %g times", name, a)
+		}
+	}
+}
