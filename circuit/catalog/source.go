@@ -39,7 +39,7 @@ var (
 	copperSource    = Source{"IEC 60028, quoted in an encyclopedia's page on the annealed copper standard", SecondHand}
 	aluminiumSource = Source{"Industrial Power Engineering and Applications Handbook, p. 970", Read}
 	roadWireSource  = Source{"ISO 6722-1, largest resistance at 20 °C", Memory}
-	class5Source    = Source{"IEC 60228 / DIN VDE 0295 class 5, from two public conductor tables", Read}
+	class5Source    = Source{"IEC 60228 / DIN VDE 0295 class 5, from two public conductor tables", SecondHand}
 
 	miniatureSource = Source{"a fuse maker's data sheet, 297 series, miniature blade, 32 V, ISO 8820-3", Read}
 	standardSource  = Source{"a fuse maker's data sheet, 287 series, standard blade, transcribed", SecondHand}
