@@ -146,7 +146,7 @@ func TestTable(t *testing.T) {
 	out := tabwriter.NewWriter(os.Stdout, 0, 4, 2, ' ', 0)
 	fmt.Fprintln(out, "source\tseen\twhat\tpublished\tours\toff\tallowed\tconditions")
 	for _, c := range checks {
-		published := c.printed + " " + c.unit
+		published := withUnit(c.printed, c.unit)
 		if c.correction != "" {
 			published += " (corrected)"
 		}
@@ -213,7 +213,15 @@ func number(r *big.Rat) string {
 func inUnit(r *big.Rat, unit string) string {
 	scale, _ := new(big.Rat).SetString(scales[unit])
 	value, _ := new(big.Rat).Quo(r, scale).Float64()
-	return fmt.Sprintf("%.7g %s", value, unit)
+	return withUnit(fmt.Sprintf("%.7g", value), unit)
+}
+
+// withUnit leaves out the unit 1 of plain numbers.
+func withUnit(number, unit string) string {
+	if unit == "1" {
+		return number
+	}
+	return number + " " + unit
 }
 
 // README.md must show the totals as they are today.
