@@ -169,10 +169,13 @@ func TestTable(t *testing.T) {
 
 // totals is the line that README.md shows.
 func totals(checks []check) string {
-	sources, inputs, fractions := map[string]bool{}, 0, 0
+	sources, sheets, inputs, fractions := map[string]bool{}, map[string]bool{}, 0, 0
 	var worst check
 	for _, c := range checks {
-		sources[c.source] = true
+		sheets[c.source] = true
+		if !c.input {
+			sources[c.source] = true
+		}
 		if c.exact != nil {
 			fractions++
 		}
@@ -184,8 +187,8 @@ func totals(checks []check) string {
 	}
 	return fmt.Sprintf("%d published values from %d sources are computed again by this program's solver and tables and agree within the tolerance written beside each; "+
 		"the largest difference is %s (%s, %s: allowed %s). %d of them are also solved in exact fractions, which the solver matches within 1e-9. "+
-		"%d further values are taken over into the program and checked against their source.",
-		len(checks)-inputs, len(sources), percent(worst), worst.id, worst.source, worst.tolerance, fractions, inputs)
+		"%d further values are taken over into the program and checked against their source; %d sources in all.",
+		len(checks)-inputs, len(sources), percent(worst), worst.id, worst.source, worst.tolerance, fractions, inputs, len(sheets))
 }
 
 // share is the difference as a share of the published value; 0 where that is 0.
