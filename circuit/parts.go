@@ -248,7 +248,7 @@ func (r *reader) pinList(e entry) []entry {
 // readThrows reads a switch's positions and gives its terminals in the order they are met.
 func (r *reader) readThrows(part *Part, e entry) []entry {
 	var pins []entry
-	seen := map[string]bool{}
+	seen, pairs := map[string]bool{}, 0
 	positions, mistakes := r.entries(e.value, "throws"), len(r.errors)
 	if len(positions) > mostThrows {
 		r.wrong(e.at, fmt.Sprintf("%s has more than %d positions", part.Name, mostThrows), "")
@@ -261,8 +261,12 @@ func (r *reader) readThrows(part *Part, e entry) []entry {
 		throw := Throw{Name: at.key}
 		for _, word := range r.words(at, "pairs", "[1-2]") {
 			pair, ok := r.pair(word)
-			if !ok || len(seen) >= mostPins {
+			if !ok {
 				continue
+			}
+			if pairs++; pairs > mostPins {
+				r.wrong(word.at, fmt.Sprintf("%s joins more than %d pairs", part.Name, mostPins), "")
+				return nil
 			}
 			throw.Pairs = append(throw.Pairs, pair)
 			for _, pin := range pair {
@@ -275,8 +279,6 @@ func (r *reader) readThrows(part *Part, e entry) []entry {
 		part.Throws = append(part.Throws, throw)
 	}
 	switch {
-	case len(seen) >= mostPins:
-		r.wrong(e.at, fmt.Sprintf("%s has more than %d terminals", part.Name, mostPins), "")
 	case len(positions) == 0 && e.value.Kind == yaml.MappingNode || nothing(e.value):
 		r.wrong(e.at, part.Name+" has no positions", "Write them like throws: {off: [], on: [1-2]}")
 	case len(positions) == 1:

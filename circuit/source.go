@@ -24,6 +24,7 @@ const (
 	mostDepth      = 8       // a module's outputs, the deepest thing there is, lie 5 deep
 	mostFlowDepth  = 64      // brackets inside brackets before parsing; the depth is told precisely afterwards
 	mostTextRunes  = 2_000   // one title, complaint or place
+	longLine       = 2_000   // bytes of a line up to which tokens are found inside values
 	narrowingBytes = 200_000 // a syntax error is narrowed down to its line by parsing again in files up to here
 )
 
@@ -225,6 +226,9 @@ func (r *reader) inside(node *yaml.Node, offset int) Pos {
 	column := at.Column
 	if node.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 {
 		column++
+	}
+	if len(r.source.lines[at.Line-1]) > longLine {
+		return at // looking for tokens in a line of a megabyte, once for each, would take hours
 	}
 	line := []rune(r.source.lines[at.Line-1])
 	if column-1 > len(line) || !strings.HasPrefix(string(line[column-1:]), node.Value) {
