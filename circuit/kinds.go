@@ -3,7 +3,10 @@ package circuit
 // This file is the table of the kinds of part: their terminals, the keys a file may give, and the default of each
 // key. The reader, the points list and the format page are all made from it.
 
-import "underload/circuit/quantity"
+import (
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+)
 
 // Form says how the value of a key is written.
 type Form int
@@ -105,10 +108,10 @@ var Kinds = []Kind{
 		Terminals: []string{"30", "85", "86", "87", "87a"}, Pass: [][2]string{{"30", "87"}, {"30", "87a"}, {"86", "85"}},
 		Plugged: true,
 		Keys: []Key{
-			{Name: "coil", Dimension: quantity.Ohms, Default: 85, Positive: true, Says: "coil at 20 °C"},
-			{Name: "pulls in", Dimension: quantity.Volts, Default: 7.2, Positive: true, Says: "coil volts that surely pull it in, coil at 20 °C"},
-			{Name: "lets go", Dimension: quantity.Volts, Default: 1.6, Positive: true, Says: "coil volts at which it lets go"},
-			{Name: "contact", Dimension: quantity.Ohms, Default: 0.003, Positive: true, Says: "a closed contact"},
+			{Name: "coil", Dimension: quantity.Ohms, Default: catalog.PlugInRelay.CoilOhms, Positive: true, Says: "coil at 20 °C"},
+			{Name: "pulls in", Dimension: quantity.Volts, Default: catalog.PlugInRelay.PullInVolts, Positive: true, Says: "coil volts that surely pull it in, coil at 20 °C"},
+			{Name: "lets go", Dimension: quantity.Volts, Default: catalog.PlugInRelay.ReleaseVolts, Positive: true, Says: "coil volts at which it lets go"},
+			{Name: "contact", Dimension: quantity.Ohms, Default: catalog.PlugInRelay.ContactOhms, Positive: true, Says: "a closed contact"},
 			{Name: "suppressed by", Form: Choice, Choices: []string{"nothing", "resistor", "diode"}, DefaultText: "nothing", Says: "what lies across the coil: 680 ohm, or a diode that wants + on 86"},
 		},
 	},
@@ -170,15 +173,15 @@ var Kinds = []Kind{
 			{Name: "signals", Form: Names, Says: "inputs"},
 			{Name: "bus", Form: Names, Says: "two pins: high, low"},
 			{Name: "outputs", Form: Outputs, Says: "pins that switch to ground or to supply"},
-			{Name: "boots as", Dimension: quantity.Ohms, Default: 18, Positive: true, Says: "its resistance while it boots"},
-			{Name: "awake", Dimension: quantity.Amperes, Default: 0.65, Positive: true, Says: "amps awake at 12.5 V; it takes the same power at other volts"},
-			{Name: "asleep", Dimension: quantity.Amperes, Default: 0.0003, Positive: true, Says: "amps asleep at 12.5 V"},
-			{Name: "locked out", Dimension: quantity.Amperes, Default: 0.005, Positive: true, Says: "amps between two attempts to boot, at 12.5 V"},
-			{Name: "runs above", Dimension: quantity.Volts, Default: 9, Positive: true, Says: "volts between its supply and its own ground that it needs to start"},
-			{Name: "resets below", Dimension: quantity.Volts, Default: 6.5, Positive: true, Says: "volts at which it resets"},
-			{Name: "wakes above", Dimension: quantity.Volts, Default: 5, Positive: true, Says: "volts on a wake pin, against its own ground, that wake it"},
-			{Name: "wake input", Dimension: quantity.Ohms, Default: 20000, Positive: true, Says: "what a wake pin or an input shows to its own ground"},
-			{Name: "reference limit", Dimension: quantity.Amperes, Default: 0.080, Positive: true, Says: "amps at which the 5 V output gives way"},
+			{Name: "boots as", Dimension: quantity.Ohms, Default: catalog.OrdinaryModule.BootOhms, Positive: true, Says: "its resistance while it boots"},
+			{Name: "awake", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.AwakeAmps, Positive: true, Says: "amps awake at 12.5 V; it takes the same power at other volts"},
+			{Name: "asleep", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.AsleepAmps, Positive: true, Says: "amps asleep at 12.5 V"},
+			{Name: "locked out", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.LockedAmps, Positive: true, Says: "amps between two attempts to boot, at 12.5 V"},
+			{Name: "runs above", Dimension: quantity.Volts, Default: catalog.OrdinaryModule.RunsAbove, Positive: true, Says: "volts between its supply and its own ground that it needs to start"},
+			{Name: "resets below", Dimension: quantity.Volts, Default: catalog.OrdinaryModule.ResetsBelow, Positive: true, Says: "volts at which it resets"},
+			{Name: "wakes above", Dimension: quantity.Volts, Default: catalog.OrdinaryModule.WakesAbove, Positive: true, Says: "volts on a wake pin, against its own ground, that wake it"},
+			{Name: "wake input", Dimension: quantity.Ohms, Default: catalog.OrdinaryModule.InputOhms, Positive: true, Says: "what a wake pin or an input shows to its own ground"},
+			{Name: "reference limit", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.ReferenceAmps, Positive: true, Says: "amps at which the 5 V output gives way"},
 			{Name: "terminator", Dimension: quantity.Ohms, Positive: true, Says: "120 ohm where the module ends the bus; none where left out"},
 		},
 	},
@@ -195,7 +198,7 @@ var Kinds = []Kind{
 		Name: "terminator", Says: "a resistor that ends a two-wire bus",
 		Terminals: inOut, Pass: inToOut, Load: true, Plugged: true,
 		Keys: []Key{
-			{Name: "resistance", Dimension: quantity.Ohms, Default: 120, Positive: true, Says: "ohms"},
+			{Name: "resistance", Dimension: quantity.Ohms, Default: catalog.TerminatorOhms, Positive: true, Says: "ohms"},
 		},
 	},
 	{

@@ -402,29 +402,23 @@ func wrongFuse(f *Fault, t *target, value string) error {
 	return nil
 }
 
-// weakBattery reads "11.9 V 90 mohm"; either may be left out.
+// A worn battery half full, where the fault does not say (common practice, no source).
+const weakVolts, weakOhms = 11.9, 0.090
+
+// weakBattery reads rested volts and inner resistance, "11.9 V 90 mohm"; the resistance, or both, may be left out.
 func weakBattery(f *Fault, t *target, value string) error {
-	const weakVolts, weakOhms = 11.9, 0.090 // a worn battery half full (common practice, no source)
-	volts, inner := weakVolts, weakOhms
-	if value != "" {
-		words := strings.Fields(value)
+	volts, inner, ok := weakVolts, weakOhms, value == ""
+	words := strings.Fields(value)
+	for cut := 1; cut <= len(words) && !ok; cut++ {
 		var err error
-		switch len(words) {
-		case 2:
-			volts, err = quantity.Parse(value, quantity.Volts)
-		case 4:
-			if volts, err = quantity.Parse(strings.Join(words[:2], " "), quantity.Volts); err == nil {
-				inner, err = quantity.Parse(strings.Join(words[2:], " "), quantity.Ohms)
-			}
-		default:
-			err = fmt.Errorf("%q: rested volts and inner resistance are wanted, such as \"11.9 V 90 mohm\"", value)
+		if volts, err = quantity.Parse(strings.Join(words[:cut], " "), quantity.Volts); err != nil {
+			continue
 		}
-		if err != nil {
-			return err
-		}
-		if volts <= 0 || inner <= 0 {
-			return fmt.Errorf("%q: both figures must be above zero", value)
-		}
+		inner, err = ohms(strings.Join(words[cut:], " "), weakOhms)
+		ok = err == nil
+	}
+	if !ok || volts <= 0 {
+		return fmt.Errorf("%q: rested volts and inner resistance are wanted, such as \"11.9 V 90 mohm\"", value)
 	}
 	f.apply = t.flaw(func(w *part.Flaw) { w.Volts, w.Ohms = volts, inner })
 	return nil

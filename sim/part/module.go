@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/solver"
 	"underload/solver/device"
 )
@@ -34,7 +35,6 @@ func (m Mode) String() string {
 // 2 V difference when dominant are ISO 11898-2 as two transceiver data sheets state it. 3.0 V behind 15 ohm a line
 // gives that difference into 60 ohm, and 2.4 V with one end missing.
 const (
-	drawVolts          = 12.5   // the volts that a module's amps are given at
 	kneeShare          = 0.8    // below this share of its reset threshold a module is a resistance, not a constant power
 	protectionVolts    = 0.8    // a protection diode at 1 A
 	referenceOhms      = 0.5    // the 5 V output
@@ -131,13 +131,13 @@ func (m *Module) Adjust(s *State) {
 	var power solver.Law = open{}
 	switch mode {
 	case Off, Asleep:
-		drawOhms = drawVolts / p.Value("asleep")
+		drawOhms = catalog.OrdinaryModule.AtVolts / p.Value("asleep")
 	case Booting, Hung:
 		drawOhms = p.Value("boots as")
 	case Cycling:
-		drawOhms = drawVolts / p.Value("locked out")
+		drawOhms = catalog.OrdinaryModule.AtVolts / p.Value("locked out")
 	case Awake:
-		power = device.ConstantPower{Watts: p.Value("awake") * drawVolts, KneeVolts: kneeShare * p.Value("resets below")}
+		power = device.ConstantPower{Watts: p.Value("awake") * catalog.OrdinaryModule.AtVolts, KneeVolts: kneeShare * p.Value("resets below")}
 	}
 	m.net.SetOhms(m.draw, drawOhms)
 	m.net.SetLaw(m.power, power)

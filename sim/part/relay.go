@@ -11,9 +11,6 @@ import (
 	"underload/solver/device"
 )
 
-// suppressorOhms lies across the coil of a relay with a resistor (a relay maker's data sheet gives 680 ohm).
-const suppressorOhms = 680
-
 type relay struct {
 	net                  *solver.Network
 	coil, make, rest     solver.Branch
@@ -38,7 +35,7 @@ func newRelay(p *circuit.Part, w *Place) Inner {
 	r.rest = w.resistor(w.Inside("30"), w.Inside("87a"), r.contactOhms)
 	switch p.Text("suppressed by") {
 	case "resistor":
-		w.resistor(w.Inside("86"), w.Inside("85"), suppressorOhms)
+		w.resistor(w.Inside("86"), w.Inside("85"), catalog.PlugInRelay.SuppressionOhms)
 	case "diode":
 		w.device(w.Inside("85"), w.Inside("86"), junction(defaultDiodeVolts))
 	}
