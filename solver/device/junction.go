@@ -51,13 +51,18 @@ func (j Junction) At(volts float64) (amps, siemens float64) {
 
 // bare is the law without series resistance.
 func (j Junction) bare(volts, a float64) (amps, siemens float64) {
-	hard := a * math.Log(hardAmps/j.SaturationAmps)
+	hard := j.hardVolts(a)
 	if volts > hard {
 		siemens = (hardAmps + j.SaturationAmps) / a
 		return hardAmps + siemens*(volts-hard), siemens
 	}
 	e := math.Expm1(volts / a)
 	return j.SaturationAmps * e, j.SaturationAmps * (e + 1) / a
+}
+
+// hardVolts is where the bare junction carries hardAmps.
+func (j Junction) hardVolts(a float64) float64 {
+	return a * math.Log(hardAmps/j.SaturationAmps)
 }
 
 // innerVolts solves u + Rs Is (exp(u/a) - 1) = volts for the volts u of the bare
@@ -89,7 +94,7 @@ func (j Junction) innerVolts(volts, a float64) float64 {
 // over to a junction with series resistance.
 func (j Junction) Limit(from, to float64) float64 {
 	a := j.Ideality * j.ThermalVolts
-	if to <= from || to-from <= 2*a {
+	if to-from <= 2*a || from >= j.hardVolts(a) {
 		return to
 	}
 	knee := j.voltsAt(a/math.Sqrt2, a)
