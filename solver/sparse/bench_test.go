@@ -48,7 +48,7 @@ func (c *course) faults(edges int) []Fault {
 	step := max(1, c.p.Edges()/edges)
 	for e := 0; e < c.p.Edges() && len(faults) < 2*edges; e += step {
 		g := c.net.Siemens[e]
-		faults = append(faults, Fault{e, 1e-9, c.net.Volts[e]}, Fault{e, g / 100, c.net.Volts[e]})
+		faults = append(faults, Fault{e, 1e-9}, Fault{e, g / 100})
 	}
 	return faults
 }
@@ -95,7 +95,7 @@ func (c *course) contestants() []harness.Contestant {
 			f.SolveChanged(x)
 			f.Restore()
 		}},
-		{Name: "dictionary", Each: len(faults), Run: func() { d.Run(c.amps, c.volts, faults, func(int, Answer) {}) }},
+		{Name: "dictionary", Each: len(faults), Run: func() { d.Run(nil, c.net.Volts, faults, func(int, Answer) {}) }},
 	}
 }
 

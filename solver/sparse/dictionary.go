@@ -2,30 +2,18 @@
 
 package sparse
 
-// Fault gives one edge another conductance.
-type Fault struct {
-	Edge    int
-	Siemens float64 // its conductance with the fault
-	Volts   float64 // the EMF in series with the edge, with and without the fault, positive where it drives A above B; 0 for most
-}
-
 // lanes is how many edges' unit solves run side by side, so that their sums do not wait for each other; each serves up to two faults.
 const lanes = 4
-
-// safeGap is the smallest gap (see [LowRank.Set]) at which the low-rank answer is used as it is; its relative error is 1e-16 / gap or so.
-const safeGap = 1e-8
 
 // Dictionary finds the answer to many single faults of one network. It belongs to a Factor, which it uses while it works and leaves as
 // it was.
 type Dictionary struct {
-	f     *Factor
+	sound
 	ahead [][lanes]float64     // by column: what the forward pass leaves; 0 between batches
 	way   []bool               // by column: passed by the forward pass of some lane
 	unit  [][lanes]float64     // by column: unit solves
 	base  []float64            // by column: voltages without fault
 	after [][2 * lanes]float64 // by column: voltages with a fault, one batch
-	work  []float64
-	guard float64
 }
 
 // Answer is the voltages one fault makes. It is valid until the function it was given to returns.
@@ -47,8 +35,8 @@ func (a Answer) CopyTo(x []float64) {
 // NewDictionary makes room for the work.
 func (f *Factor) NewDictionary() *Dictionary {
 	n := f.p.nodes
-	return &Dictionary{f: f, ahead: make([][lanes]float64, n), way: make([]bool, n), unit: make([][lanes]float64, n),
-		base: make([]float64, n), after: make([][2 * lanes]float64, n), work: make([]float64, n), guard: safeGap}
+	return &Dictionary{sound: newSound(f), ahead: make([][lanes]float64, n), way: make([]bool, n), unit: make([][lanes]float64, n),
+		base: make([]float64, n), after: make([][2 * lanes]float64, n)}
 }
 
 // lot is one batch: up to two faults of one edge in each lane.
@@ -60,18 +48,18 @@ type lot struct {
 	used  int                // lanes
 }
 
-// Run calls each for every fault in turn with the node voltages it makes. amps are the currents injected without a fault and volts the node
-// voltages they make. Two faults of one edge should follow each other: they share a unit solve.
+// Run calls each for every fault in turn with the node voltages it makes. amps (nil: none) are currents injected into the nodes, emf (nil:
+// none) the EMFs in series with the edges, as for [Factor.Inject]; with an edge's conductance the current its EMF can drive changes too. Two
+// faults of one edge should follow each other: they share a unit solve.
 //
 // An opened edge that held an island is solved exactly, by Change.
-func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault int, after Answer)) {
+func (d *Dictionary) Run(amps, emf []float64, faults []Fault, each func(fault int, after Answer)) {
+	d.start(amps, emf)
 	for k, node := range d.f.p.node {
-		d.base[k] = volts[node]
+		d.base[k] = d.volts[node]
 	}
-	copy(d.work, amps)
-	d.f.Solve(d.work) // for SolveChanged
 	for first := 0; first < len(faults); {
-		b, next := d.forward(volts, faults, first)
+		b, next := d.forward(faults, first)
 		d.backward(&b)
 		d.forget(&b)
 		first = next
@@ -80,7 +68,7 @@ func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault 
 				continue
 			}
 			if b.exact[slot] {
-				d.exact(amps, faults[i], slot)
+				d.exact(faults[i], slot)
 			}
 			each(i, Answer{d, slot})
 		}
@@ -88,7 +76,7 @@ func (d *Dictionary) Run(amps, volts []float64, faults []Fault, each func(fault 
 }
 
 // forward fills a batch with the faults from first on and passes each lane's unit current forward. It returns the first fault left over.
-func (d *Dictionary) forward(volts []float64, faults []Fault, first int) (b lot, next int) {
+func (d *Dictionary) forward(faults []Fault, first int) (b lot, next int) {
 	for i := range b.fault {
 		b.fault[i] = -1
 	}
@@ -101,7 +89,7 @@ func (d *Dictionary) forward(volts []float64, faults []Fault, first int) (b lot,
 		ohms := d.forwardPath(b.used, e)
 		for slot := 2 * b.used; slot < 2*b.used+2 && next < len(faults) && faults[next].Edge == edge; slot++ {
 			b.fault[slot] = next
-			b.amps[slot], b.exact[slot] = d.f.price(faults[next], ohms, volts, d.guard)
+			b.amps[slot], b.exact[slot] = d.price(faults[next], ohms)
 			next++
 		}
 	}
@@ -212,37 +200,11 @@ func (d *Dictionary) backward(b *lot) {
 }
 
 // exact answers one fault whose gap is too small for the low-rank formula.
-func (d *Dictionary) exact(amps []float64, fault Fault, slot int) {
-	f, x := d.f, d.work
-	f.setFault(amps, fault, x)
-	f.SolveChanged(x)
-	f.Restore()
-	for k, node := range f.p.node {
-		d.after[k][slot] = x[node]
+func (d *Dictionary) exact(fault Fault, slot int) {
+	d.set(fault)
+	d.f.SolveChanged(d.work)
+	d.f.Restore()
+	for k, node := range d.f.p.node {
+		d.after[k][slot] = d.work[node]
 	}
-}
-
-// setFault makes the fault's change and sets x to the currents injected with it.
-func (f *Factor) setFault(amps []float64, fault Fault, x []float64) {
-	e := f.p.ends[fault.Edge]
-	more := (fault.Siemens - f.siemens[fault.Edge]) * fault.Volts
-	copy(x, amps)
-	if e.A >= 0 {
-		x[e.A] += more
-	}
-	if e.B >= 0 {
-		x[e.B] -= more
-	}
-	f.Change(fault.Edge, fault.Siemens)
-}
-
-// price finds the current to be sent through a fault's edge, from the resistance between its ends. exact says that the gap is too small.
-func (f *Factor) price(fault Fault, ohms float64, volts []float64, guard float64) (amps float64, exact bool) {
-	e := f.p.ends[fault.Edge]
-	more := fault.Siemens - f.siemens[fault.Edge]
-	gap := 1 + more*ohms
-	if gap < guard {
-		return 0, true
-	}
-	return more * (fault.Volts - drop(volts, e.A, e.B)) / gap, false
 }

@@ -75,16 +75,34 @@ func (q *quotient) link() {
 		limit += limit/8 + 1
 	}
 	for i := range q.n {
-		q.degree[i] = q.size[i]
 		if q.size[i] > limit {
-			q.weight[i], q.size[i] = 0, 0
+			q.weight[i] = 0
 			q.order = append(q.order, i)
 			q.done++
-			continue
 		}
-		q.insert(i)
 	}
 	q.aside = len(q.order)
+	for i := range q.n {
+		if q.aside > 0 {
+			q.forgetAside(i)
+		}
+		q.degree[i] = q.size[i]
+		if q.weight[i] > 0 {
+			q.insert(i)
+		}
+	}
+}
+
+// forgetAside drops the nodes that were set aside from the neighbours of node i.
+func (q *quotient) forgetAside(i int32) {
+	to := q.start[i]
+	for _, j := range q.list[to : to+q.size[i]] {
+		if q.weight[j] > 0 && q.weight[i] > 0 {
+			q.list[to] = j
+			to++
+		}
+	}
+	q.size[i] = to - q.start[i]
 }
 
 func (q *quotient) insert(i int32) {

@@ -8,7 +8,7 @@ import "slices"
 // columns that lie both above the probe and above the edge in the elimination tree, of what a unit current at each leaves there. Probes
 // belong to a Factor as a Dictionary does.
 type Probes struct {
-	f           *Factor
+	sound
 	node        []int32   // as given
 	place       []int32   // probe -> its place when sorted so that those of any subtree lie together
 	first, last []int32   // column -> places of the probes below it
@@ -18,16 +18,14 @@ type Probes struct {
 	unit        []float64 // place -> volts for 1 A through the edge at hand
 	base, after []float64 // by probe
 	ahead       []float64 // by column; 0 between faults
-	work        []float64
-	guard       float64
 }
 
 // NewProbes prepares for reading the given nodes.
 func (f *Factor) NewProbes(nodes []int32) *Probes {
 	p, n, m := f.p, f.p.nodes, len(nodes)
-	q := &Probes{f: f, node: slices.Clone(nodes), place: make([]int32, m), first: make([]int32, n), last: make([]int32, n),
+	q := &Probes{sound: newSound(f), node: slices.Clone(nodes), place: make([]int32, m), first: make([]int32, n), last: make([]int32, n),
 		begin: make([]int, n), unit: make([]float64, m), base: make([]float64, m), after: make([]float64, m),
-		ahead: make([]float64, n), work: make([]float64, n), guard: safeGap}
+		ahead: make([]float64, n)}
 	rank := p.depthFirst()
 	sorted := make([]int32, m)
 	for i := range sorted {
@@ -79,23 +77,22 @@ func (p *Pattern) depthFirst() []int32 {
 }
 
 // Run calls each for every fault in turn with the voltages it makes at the probes, in the order of NewProbes; they are valid until each
-// returns. amps are the currents injected without a fault and volts the voltages of all nodes they make. Guarding is as in Dictionary.Run.
-func (q *Probes) Run(amps, volts []float64, faults []Fault, each func(fault int, at []float64)) {
+// returns. Sources and exactness are as for [Dictionary.Run].
+func (q *Probes) Run(amps, emf []float64, faults []Fault, each func(fault int, at []float64)) {
+	q.start(amps, emf)
 	q.weigh()
 	for i, node := range q.node {
-		q.base[i] = volts[node]
+		q.base[i] = q.volts[node]
 	}
-	copy(q.work, amps)
-	q.f.Solve(q.work) // for forwardChanged
 	ohms := 0.0
 	for i, fault := range faults {
 		if i == 0 || fault.Edge != faults[i-1].Edge {
 			e := q.f.p.ends[fault.Edge]
 			ohms = q.project(q.f.p.at(e.A), q.f.p.at(e.B))
 		}
-		c, exact := q.f.price(fault, ohms, volts, q.guard)
+		c, exact := q.price(fault, ohms)
 		if exact {
-			q.exact(amps, fault)
+			q.exact(fault)
 		} else {
 			for i, at := range q.place {
 				q.after[i] = q.base[i] + c*q.unit[at]
@@ -157,9 +154,9 @@ func (q *Probes) project(a, b int32) float64 {
 }
 
 // exact answers one fault whose gap is too small for the low-rank formula. Only columns above a probe are passed backward.
-func (q *Probes) exact(amps []float64, fault Fault) {
+func (q *Probes) exact(fault Fault) {
 	f, p := q.f, q.f.p
-	f.setFault(amps, fault, q.work)
+	q.set(fault)
 	f.forwardChanged(q.work)
 	for i := len(q.way) - 1; i >= 0; i-- {
 		k := q.way[i]
