@@ -97,6 +97,9 @@ func (t *Terminal) sizedFor(kind *Kind) {
 		panic("circuit: a default terminal is not in the catalogue: " + err.Error())
 	}
 	t.CrimpOhms, t.ContactOhms, t.BehindOhms = size.CrimpOhms, size.PairOhms, behindOhms
+	if kind.Name == "fuse" { // its cold resistance is measured from top to top
+		t.BehindOhms = 0
+	}
 }
 
 // sizedInline gives an in-line terminal its figures: crimp, contact, crimp.

@@ -1,0 +1,251 @@
+package meter
+
+import (
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"underload/circuit"
+	"underload/circuits"
+	"underload/sim"
+)
+
+func example(t testing.TB, name string) *circuit.Circuit {
+	t.Helper()
+	c, err := circuits.Read(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// on puts an example on the bench: faults first, then settings ("KEY=run", "apart PC1").
+func on(t testing.TB, name string, faults []string, settings ...string) *sim.Bench {
+	t.Helper()
+	b, err := sim.New(example(t, name))
+	if err == nil {
+		err = b.Break(faults...)
+	}
+	for _, s := range settings {
+		if err == nil {
+			if part, ok := strings.CutPrefix(s, "apart "); ok {
+				err = b.Apart(part)
+			} else {
+				err = b.Set(s)
+			}
+		}
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func take(t testing.TB, b *sim.Bench, q Request) Reading {
+	t.Helper()
+	r, err := Take(b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := json.Marshal(r); err != nil {
+		t.Fatalf("%s: %v", q.With, err)
+	}
+	return r
+}
+
+func near(t testing.TB, what string, got *float64, want, within float64) {
+	t.Helper()
+	if got == nil {
+		t.Errorf("%s: no value, want %g", what, want)
+	} else if !(math.Abs(*got-want) <= within) {
+		t.Errorf("%s: %g, want %g ± %g", what, *got, want, within)
+	}
+}
+
+const spread = "C14.4 spread 1.8 ohm"
+
+// The sprayer by hand: 12.6 V behind 15 mohm of battery and about 0.1 ohm of feed and ground, with 1.8 ohm in C14.4.
+// A plain 2.4 ohm takes 12.6/(2.4 + 1.8 + 0.115) = 2.92 A, so the joint loses 5.25 V; 48 ohm takes 0.2524 A and loses
+// 0.454 V; the module's 3 ohm takes 12.6/4.915 = 2.56 A and gets 7.7 V.
+func TestSprayerAgainstOhmsLaw(t *testing.T) {
+	apart := []string{"KEY=run", "apart PC1"}
+	q := Request{With: "2.4 ohm", Red: "C14.4.a", Black: "C14.4.b"}
+	stairs := func(with string) Level {
+		s, err := Stairs(on(t, "orchard-sprayer", []string{spread}, apart...), StairsRequest{With: with, Red: "PC1.1", Black: "PC1.8"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Worst() == nil || s.Worst().Place != "C14.4" {
+			t.Fatalf("%s: the worst step is %+v", with, s.Worst())
+		}
+		return s.Worst().UnderLoad
+	}
+	for _, row := range []struct {
+		with       string
+		lost, amps float64
+		lostWithin float64
+	}{{"2.4 ohm", 5.25, 2.92, 0.02}, {"48 ohm", 0.454, 0.2524, 0.002}, {"load-lamp", 5.5, 3.05, 0.08}} {
+		l := stairs(row.with)
+		near(t, row.with+" volts lost", &l.Lost, row.lost, row.lostWithin)
+		near(t, row.with+" amps", &l.Amps, row.amps, 0.05)
+		near(t, row.with+" ohms", &l.Ohms, 1.8+2*0.0005, 1e-6) // and the two crimps
+	}
+	b := on(t, "orchard-sprayer", []string{spread}, "KEY=run")
+	r := take(t, b, Request{With: "volts", Red: "PC1.1", Black: "PC1.8"})
+	near(t, "PC1 as it boots", r.Value, 7.7, 0.05)
+	if r.State != "hung" {
+		t.Errorf("PC1 is %q, want hung", r.State)
+	}
+	q.With = "volts"
+	r = take(t, b, q)
+	near(t, "across C14.4 as PC1 boots", r.Value, 1.8*2.56, 0.03)
+}
+
+func TestLampWords(t *testing.T) {
+	b := on(t, "orchard-sprayer", []string{spread}, "KEY=run", "apart PC1")
+	light := take(t, b, Request{With: "test-lamp", Red: "PC1.1", Black: "PC1.8"})
+	if light.Seen != "bright" || light.HealthySeen != "bright" {
+		t.Errorf("test lamp: %s, healthy %s", light.Seen, light.HealthySeen)
+	}
+	load := take(t, b, Request{With: "load-lamp", Red: "PC1.1", Black: "PC1.8"})
+	if load.Seen != "dim" || load.HealthySeen != "bright" {
+		t.Errorf("load lamp: %s, healthy %s", load.Seen, load.HealthySeen)
+	}
+	if dark := take(t, on(t, "orchard-sprayer", nil, "apart PC1", "F7=out"), Request{With: "test-lamp", Red: "PC1.1", Black: "PC1.8"}); dark.Seen != "dark" {
+		t.Errorf("no feed: %s", dark.Seen)
+	}
+}
+
+// Every refusal is one sentence that says what to do, and the nearest right name where there is one.
+func TestRefusals(t *testing.T) {
+	b := on(t, "orchard-sprayer", nil, "KEY=run")
+	for _, row := range []struct {
+		q    Request
+		want string
+	}{
+		{Request{With: "volt", Red: "B1.pos", Black: "G1"}, "did you mean volts?"},
+		{Request{With: "oscillator"}, "choose one of"},
+		{Request{With: "volts"}, "--red POINT and --black POINT"},
+		{Request{With: "volts", Red: "B1.pos"}, "--red POINT and --black POINT"},
+		{Request{With: "volts", Red: "B1.pos", Black: "B1.pos"}, "two points"},
+		{Request{With: "volts", Red: "PC1.9", Black: "G1"}, "PC1."},
+		{Request{With: "volts", Red: "C14.4", Black: "G1"}, "C14.4.a or C14.4.b?"},
+		{Request{With: "volts", Red: "PC1.8.pin", Black: "G1"}, "--apart PC1"},
+		{Request{With: "volts", Red: "S2", Black: "G1"}, "--any-reach"},
+		{Request{With: "volts", Red: "B1.pos", Black: "G1", On: "W7"}, "--on is for the clamp"},
+		{Request{With: "clamp"}, "--on WIRE"},
+		{Request{With: "clamp", On: "W77"}, "did you mean W7?"},
+		{Request{With: "clamp", Red: "B1.pos"}, "--on WIRE"},
+		{Request{With: "roll-call", Red: "B1.pos"}, "no leads"},
+		{Request{With: "look", On: "W7"}, "no leads"},
+		{Request{With: "drag", Red: "C14.4"}, "--apart C14"},
+		{Request{With: "drag", Red: "F7.in"}, "--set F7=out"},
+		{Request{With: "drag", Red: "C14.44"}, "C14.4"},
+		{Request{With: "drag", Red: "B1.neg"}, "apart"},
+		{Request{With: "amps", Red: "F7.in", Black: "F7.out"}, "--set F7=out"},
+		{Request{With: "amps", Red: "C14.1.a", Black: "C14.1.b"}, "--apart C14"},
+	} {
+		_, err := Take(b, row.q)
+		if err == nil {
+			t.Errorf("%+v: no error", row.q)
+		} else if !strings.Contains(err.Error(), row.want) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%+v: %v, want one sentence with %q", row.q, err, row.want)
+		}
+	}
+}
+
+// An ammeter in the place of F7 reads what a clamp on the wire reads, and blows its own fuse across the battery.
+func TestAmmeter(t *testing.T) {
+	gap := on(t, "orchard-sprayer", nil, "KEY=run", "F7=out")
+	inLine := take(t, gap, Request{With: "amps", Red: "F7.in", Black: "F7.out"})
+	clamp := take(t, on(t, "orchard-sprayer", nil, "KEY=run"), Request{With: "clamp", On: "W7"})
+	near(t, "in line against clamp", inLine.Value, *clamp.Value, 0.005)
+	short := take(t, gap, Request{With: "amps", Red: "B1.pos", Black: "B1.neg"})
+	near(t, "after its fuse blew", short.Value, 0, 0)
+	if !strings.Contains(short.Seen, "fuse blew") {
+		t.Errorf("across the battery: %s", short.Seen)
+	}
+}
+
+// The textbook's fuse: 15 A miniature, 4.58 mohm cold: 1 mV is 218 mA (data sheet of a fuse maker, and a published
+// chart that agrees).
+func TestMillivoltsOverAFuseAreAmps(t *testing.T) {
+	r := take(t, on(t, "orchard-sprayer", nil, "KEY=run"), Request{With: "volts", Red: "F7.in", Black: "F7.out"})
+	if !strings.Contains(r.Meaning, "Over fuse F7") {
+		t.Errorf("meaning: %s", r.Meaning)
+	}
+	near(t, "drop over F7", r.Value, 0.649*0.00458, 2e-5)
+}
+
+func TestJumper(t *testing.T) {
+	b := on(t, "orchard-sprayer", nil, "KEY=run")
+	short := take(t, b, Request{With: "jumper", Red: "B1.pos", Black: "G2"})
+	if !strings.Contains(short.Seen, "fuse blew") || len(short.Cautions) < 2 {
+		t.Errorf("feed to ground: %s, %v", short.Seen, short.Cautions)
+	}
+	// The module's ground bridged to the stud wakes it: the bad joint is in what was bridged.
+	sick := on(t, "orchard-sprayer", []string{spread}, "KEY=run")
+	cure := take(t, sick, Request{With: "jumper", Red: "PC1.8", Black: "G2"})
+	if cure.State != "" || !strings.Contains(cure.Effect, "PC1 is awake") {
+		t.Errorf("bridged ground: state %q, effect %s", cure.State, cure.Effect)
+	}
+}
+
+// 12 V across an ohmmeter's leads makes its number worthless, and it says so; in a dead circuit it reads the path.
+func TestOhmmeter(t *testing.T) {
+	live := take(t, on(t, "orchard-sprayer", nil, "KEY=run"), Request{With: "ohms", Red: "PC1.1", Black: "PC1.8"})
+	if !strings.Contains(live.Meaning, "cannot be believed") {
+		t.Errorf("live: %s", live.Meaning)
+	}
+	// Wire W21 and terminal C14.4 alone: 37 + 3 milliohm, below the meter's last digit.
+	wire := take(t, on(t, "orchard-sprayer", nil, "apart PC1"), Request{With: "ohms", Red: "PC1.8", Black: "G2"})
+	near(t, "ground wire", wire.Value, 0.025, 0.015)
+	near(t, "its uncertainty", wire.Uncertainty, 0.2, 0.01)
+	open := take(t, on(t, "orchard-sprayer", []string{"W21 open"}, "apart PC1"), Request{With: "ohms", Red: "PC1.8", Black: "G2"})
+	if open.Value != nil || open.Seen != "over range" {
+		t.Errorf("open wire: %v %s", open.Value, open.Seen)
+	}
+}
+
+// A 10 Mohm meter on a lead that hangs free reads nothing, and says that this is no supply.
+func TestFloatingLead(t *testing.T) {
+	b := on(t, "orchard-sprayer", nil, "F7=out", "apart PC1", "apart C14")
+	r := take(t, b, Request{With: "volts", Red: "PC1.1", Black: "B1.neg"})
+	near(t, "free end", r.Value, 0, 1e-9)
+	if !strings.Contains(r.Meaning, "hangs on nothing") {
+		t.Errorf("meaning: %s", r.Meaning)
+	}
+}
+
+func TestDragGauge(t *testing.T) {
+	b := on(t, "orchard-sprayer", []string{spread}, "apart C14")
+	r := take(t, b, Request{With: "drag", Red: "C14.4"})
+	near(t, "spread", r.Value, 0.16*4.4, 0.05)
+	near(t, "sound", r.Healthy, 4.4, 0.01) // 2 lbf at the sixth withdrawal, 2.8 mm (product specification 108-2043)
+	if fretted := take(t, on(t, "orchard-sprayer", []string{"C14.4 fretted"}, "apart C14"), Request{With: "drag", Red: "C14.4"}); *fretted.Value < 0.8*4.4 {
+		t.Errorf("a fretted terminal grips: %g N", *fretted.Value)
+	}
+}
+
+// Going down the stairs loses all of the battery's volts, in every pass, whatever is wrong.
+func TestStairsAddUp(t *testing.T) {
+	for _, faults := range [][]string{nil, {spread}, {"C14.4 open"}, {"W7 high 3 ohm", "G2 rust 0.9 ohm"}, {"B1 weak"}} {
+		b := on(t, "orchard-sprayer", faults, "KEY=run")
+		s, err := Stairs(b, StairsRequest{Part: "PC1"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		sum := 0.0
+		for _, st := range s.Steps {
+			sum += st.UnderLoad.Lost
+		}
+		near(t, strings.Join(faults, ", "), &sum, s.OpenVolts, 1e-9)
+		if len(s.Steps) < 20 {
+			t.Errorf("only %d steps", len(s.Steps))
+		}
+		if worst := s.Worst(); (worst != nil) != (len(faults) > 0 && faults[0] != "B1 weak") && worst == nil {
+			t.Errorf("%v: no worst step", faults)
+		}
+	}
+}
