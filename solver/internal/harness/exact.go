@@ -28,22 +28,6 @@ func Exact(n *Network) []float64 {
 			amps[e[1]].Sub(amps[e[1]], a)
 		}
 	}
-	return ExactFor(n, amps)
-}
-
-// ExactAmps is Exact for currents injected into the nodes in place of the network's own sources.
-func ExactAmps(n *Network, amps []float64) []float64 {
-	exact := make([]*big.Float, len(amps))
-	for i, a := range amps {
-		exact[i] = number(a)
-	}
-	return ExactFor(n, exact)
-}
-
-func number(x float64) *big.Float { return new(big.Float).SetPrec(bits).SetFloat64(x) }
-
-// ExactFor is Exact for exactly given currents, which it overwrites.
-func ExactFor(n *Network, amps []*big.Float) []float64 {
 	m := assemble(n)
 	order := m.eliminate(amps)
 	volts := make([]float64, n.Nodes)
@@ -60,6 +44,8 @@ func ExactFor(n *Network, amps []*big.Float) []float64 {
 	}
 	return volts
 }
+
+func number(x float64) *big.Float { return new(big.Float).SetPrec(bits).SetFloat64(x) }
 
 type matrix struct{ row []map[int32]*big.Float }
 
