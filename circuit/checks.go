@@ -180,10 +180,12 @@ func (n *net) part(p *Part, minus int) (firstInside int) {
 func (n *net) studs(c *Circuit) {
 	metal := map[string]int{}
 	for _, s := range c.Studs {
-		hint := "Say where its metal goes, with to:, or run a wire on from it"
-		n.nodes[s.Spot] = netNode{name: s.Name, at: s.Pos, hint: hint, rank: rankStud}
-		metal[s.Name] = n.node(netNode{name: s.Name, at: s.Pos, hint: hint, rank: rankStud})
-		n.edge(int(s.Spot), metal[s.Name])
+		node := netNode{name: s.Name, at: s.Pos, hint: "Say where its metal goes, with to:, or run a wire on from it", rank: rankStud}
+		metal[s.Name] = n.node(node)
+		if len(n.edges[s.Spot]) > 0 { // else nothing is bolted to it: it only stands for the metal there
+			n.nodes[s.Spot] = node
+			n.edge(int(s.Spot), metal[s.Name])
+		}
 	}
 	for _, s := range c.Studs {
 		if on, ok := metal[s.To]; ok {

@@ -37,6 +37,11 @@ func FuzzRead(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		c, problems := Read("fuzz.yaml", data)
 		checkSound(t, c, problems)
+		if c != nil && len(c.Parts) < 50 {
+			for _, p := range c.Parts {
+				checkFeeds(t, c, p)
+			}
+		}
 	})
 }
 
@@ -60,4 +65,23 @@ func FuzzPoint(f *testing.F) {
 			}
 		}
 	})
+}
+
+// checkFeeds tells what no answer about a feed may be: a way that is torn, or one that ends at nothing.
+func checkFeeds(t *testing.T, c *Circuit, p *Part) {
+	t.Helper()
+	feeds, err := c.Feeds(p.Name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range feeds {
+		if f.When() == "" || f.Terminal.Owner != p.Name || f.End == nil && len(f.Way) > 0 {
+			t.Fatalf("feed of %s: %+v", f.Terminal.Name, f)
+		}
+		for _, l := range f.Way {
+			if l.Says(c) == "" {
+				t.Fatalf("a link on the way from %s says nothing", f.Terminal.Name)
+			}
+		}
+	}
 }

@@ -32,7 +32,7 @@ func checkSound(t *testing.T, c *Circuit, problems Problems) {
 		t.Fatalf("%d problems", len(problems))
 	}
 	for i, p := range problems {
-		if p.Pos.Line < 1 || p.Pos.Column < 1 || p.Text == "" || strings.Contains(p.Error(), "\n") || strings.HasSuffix(p.Error(), ".") || strings.Contains(p.Error(), "..") {
+		if p.Pos.Line < 1 || p.Pos.Column < 1 || p.Text == "" || strings.Contains(p.Error(), "\n") {
 			t.Fatalf("problem %d is not as it should be: %q", i, p.Error())
 		}
 		if i > 0 && (p.Pos.Line < problems[i-1].Pos.Line || p.Pos.Line == problems[i-1].Pos.Line && p.Pos.Column < problems[i-1].Pos.Column) {
@@ -48,8 +48,8 @@ func checkSound(t *testing.T, c *Circuit, problems Problems) {
 		}
 	}
 	for name, terminal := range c.terminals {
-		for _, ohms := range []float64{terminal.CrimpOhms, terminal.ContactOhms, terminal.BehindOhms} {
-			if !(ohms > 0) || math.IsInf(ohms, 0) {
+		for i, ohms := range []float64{terminal.CrimpOhms, terminal.ContactOhms, terminal.BehindOhms} {
+			if !(ohms > 0 || i == 2 && ohms == 0) || math.IsInf(ohms, 0) {
 				t.Fatalf("terminal %s: %+v", name, terminal)
 			}
 		}

@@ -1,0 +1,115 @@
+package circuit
+
+// This file puts what stands on a diagram into short phrases.
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"underload/circuit/quantity"
+)
+
+// Says is a wire in words: W7 RD/YE 0.75 mm² 2 m.
+func (w *Wire) Says() string {
+	words := []string{w.Name}
+	if w.Colour != "" {
+		words = append(words, w.Colour)
+	}
+	if w.AreaMM2 > 0 {
+		size := quantity.Format(w.AreaMM2, quantity.SquareMillimetres, 0)
+		if w.AWG {
+			size = gaugeName(w.AreaMM2)
+		}
+		words = append(words, size, strconv.FormatFloat(w.Metres, 'g', 3, 64)+"\u00a0m")
+	} else {
+		words = append(words, quantity.Format(w.Ohms, quantity.Ohms, 3))
+	}
+	if w.Metal != wireMetal {
+		words = append(words, w.Metal)
+	}
+	return strings.Join(words, " ")
+}
+
+// gaugeName finds the wire gauge that has an area.
+func gaugeName(areaMM2 float64) string {
+	for gauge := -3; gauge <= 40; gauge++ {
+		if area := quantity.GaugeArea(gauge); area < areaMM2*1.001 {
+			if gauge < 1 {
+				return strconv.Itoa(1-gauge) + "/0 AWG"
+			}
+			return strconv.Itoa(gauge) + " AWG"
+		}
+	}
+	return quantity.Format(areaMM2, quantity.SquareMillimetres, 3)
+}
+
+// withPlace adds a place to a phrase.
+func withPlace(words, place string) string {
+	if place == "" {
+		return words
+	}
+	return words + ", " + place
+}
+
+// Says is the link in words, without what shares it.
+func (l Link) Says(c *Circuit) string {
+	switch {
+	case l.Wire != nil:
+		return "wire " + l.Wire.Says()
+	case l.Cavity != nil:
+		return withPlace("connector "+l.Cavity.Owner+" cavity "+l.Cavity.Pin, c.connectors[l.Cavity.Owner].Place)
+	case l.Splice != nil:
+		return withPlace("splice "+l.Splice.Name, l.Splice.Place)
+	case l.Stud != nil:
+		return withPlace("stud "+l.Stud.Name, l.Stud.Place)
+	case l.Body != nil:
+		return "metal from " + l.Body.Name + " to " + l.Body.To
+	}
+	words := l.Part.Kind.Name + " " + l.Part.Name
+	switch l.Part.Kind.Name {
+	case "fuse", "fusible link":
+		words += " " + quantity.Format(l.Part.Value("rating"), quantity.Amperes, 0)
+	case "switch":
+		words += fmt.Sprintf(" %s-%s (passes in %s)", l.In.Pin, l.Out.Pin, list(l.Positions, "and"))
+	default:
+		words += " " + l.In.Pin + "-" + l.Out.Pin
+	}
+	return withPlace(words, l.Part.Place)
+}
+
+// Says is the need in words: KEY in run or crank; K2 pulled in (PC1.5 on, asked for M1).
+func (n Need) Says() string {
+	switch {
+	case n.Output != nil:
+		return fmt.Sprintf("%s.%s on, asked for %s", n.Part.Name, n.Output.Pin, n.Output.For)
+	case n.Part.Kind.Name == "switch":
+		return n.Part.Name + " in " + list(n.Positions, "or")
+	case !n.PulledIn:
+		return n.Part.Name + " at rest"
+	case len(n.By) == 0:
+		return n.Part.Name + " pulled in"
+	}
+	return n.Part.Name + " pulled in (" + sayNeeds(n.By) + ")"
+}
+
+func sayNeeds(needs []Need) string {
+	var words []string
+	for _, n := range needs {
+		if said := n.Says(); !contains(words, said) {
+			words = append(words, said)
+		}
+	}
+	return strings.Join(words, "; ")
+}
+
+// When says when the way is closed: always, or with what.
+func (f Feed) When() string {
+	switch {
+	case f.End == nil:
+		return "never: no way was found"
+	case len(f.Needs) == 0:
+		return "always"
+	}
+	return "with " + sayNeeds(f.Needs)
+}
