@@ -12,6 +12,9 @@ import (
 
 func TestVoltagesAreExact(t *testing.T) {
 	networks := map[string]*harness.Network{"rail 100": harness.Rail(100), "rail 1000": harness.Rail(1000)}
+	for _, leak := range []float64{1e-7, 1e-9} {
+		networks[fmt.Sprint("adrift on ", leak, " S")] = adrift(leak)
+	}
 	for _, nodes := range []int{50, 200, 1000, 5000} {
 		networks[fmt.Sprint("wiring ", nodes)] = harness.Random(nodes, 2)
 	}
@@ -30,4 +33,23 @@ func TestVoltagesAreExact(t *testing.T) {
 		}
 		checkLaws(t, n, &s)
 	}
+}
+
+// adrift is a vehicle whose battery has lost its ground: a battery, wire and a
+// load that nothing joins to Ground but two leaks.
+func adrift(leakSiemens float64) *harness.Network {
+	h := &harness.Network{Nodes: 40}
+	join := func(a, b int32, siemens, volts float64) {
+		h.Edges = append(h.Edges, [2]int32{a, b})
+		h.Siemens = append(h.Siemens, siemens)
+		h.Volts = append(h.Volts, volts)
+	}
+	join(1, 0, 1e3, 12.6)
+	for i := range int32(38) {
+		join(i+1, i+2, 1e3/(1+float64(i)/7), 0)
+	}
+	join(39, 0, 2, 0)
+	join(20, harness.Ground, leakSiemens, 0)
+	join(5, harness.Ground, leakSiemens/3, 0)
+	return h
 }

@@ -194,21 +194,29 @@ func (n *Network) SetOhms(b Branch, ohms float64) {
 	if math.IsInf(was, 1) != math.IsInf(ohms, 1) {
 		n.islands = nil
 	}
+	n.carry(b)
 }
 
 // SetVolts changes the electromotive force of a source.
 func (n *Network) SetVolts(b Branch, volts float64) {
 	n.must(b, isSource)
 	n.change(b, func() { n.values[b] = volts })
-	if n.ohms[b] == 0 {
-		n.shifted = true
-	}
+	n.redrive(n.ohms[b] == 0)
 }
 
 // SetAmps changes a current source.
 func (n *Network) SetAmps(b Branch, amps float64) {
 	n.must(b, isCurrent)
 	n.change(b, func() { n.values[b] = amps })
+	n.redrive(false)
+}
+
+// redrive has what sources drive found anew, and with shifted the offsets too.
+func (n *Network) redrive(shifted bool) {
+	n.shifted = n.shifted || shifted
+	if n.work != nil {
+		n.work.driving = false
+	}
 }
 
 // SetLaw changes the law of a device.

@@ -22,6 +22,13 @@ const (
 	unstablePasses = 4
 )
 
+// How many passes in a row must have steps that do not shrink, and how small
+// these must be, for an iteration to be limited by rounding.
+const (
+	stalledPasses = 3
+	stalledVolts  = 1e-2
+)
+
 // solveNonlinear leaves an accepted operating point in x. start has the
 // potentials of nodes to begin from, nil for everything off.
 func (n *Network) solveNonlinear(start []float64) (int, error) {
@@ -66,9 +73,10 @@ func (n *Network) begin(start []float64) {
 func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error) {
 	p, w := n.plan, n.work
 	moved := math.Inf(1)
-	unstable := 0
+	unstable, stalled := 0, 0
+	stiff := stiffest(w.siemens[:p.linear])
 	for {
-		lag, largest, err := n.mismatch(used > 0)
+		lag, err := n.mismatch(used > 0)
 		if err != nil {
 			return used, false, err
 		}
@@ -77,13 +85,13 @@ func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error
 			missing = max(missing, math.Abs(r))
 			top = max(top, math.Abs(w.x[u]))
 		}
-		floor := 8 * epsilon * w.largest * top
+		floor := 8 * epsilon * stiff * top
 		if max(lag, moved) <= volts+1e-12*top && missing <= stillAmps*(volts/stillVolts)+floor {
 			return used, true, nil
 		}
-		// A part that hangs on a leak alone can be tossed about by the rounding of
-		// the currents in it for ever; it is then as good as it gets.
-		if used >= 8 && moved < 1e-2 && missing <= 16*epsilon*largest {
+		// A part that hangs on a leak alone is tossed about by the rounding of the
+		// currents in it. Where steps have ceased to shrink it is as good as it gets.
+		if stalled == stalledPasses && missing <= stillAmps+floor {
 			return used, true, nil
 		}
 		if w.factor.NegativePivots() > 0 && used > 0 {
@@ -95,10 +103,14 @@ func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error
 		w.factor.Refactor(w.siemens)
 		w.factor.Solve(w.dx[:p.count])
 		used++
+		last := moved
 		moved = 0
 		for u, d := range w.dx[:p.count] {
 			w.x[u] += d
 			moved = max(moved, math.Abs(d))
+		}
+		if stalled++; moved > stalledVolts || moved < last/4 {
+			stalled = 0
 		}
 	}
 }
@@ -106,8 +118,8 @@ func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error
 // mismatch fills dx with the current missing at each unknown and the edges'
 // conductances with the slopes. Each device follows its potentials as far as its
 // law allows (advance), and beyond that along its tangent; lag is the most volts
-// by which one was held back. largest is the largest current met.
-func (n *Network) mismatch(advance bool) (lag, largest float64, err error) {
+// by which one was held back.
+func (n *Network) mismatch(advance bool) (lag float64, err error) {
 	p, w := n.plan, n.work
 	x, r := w.x, w.dx
 	copy(r, w.inject)
@@ -116,7 +128,6 @@ func (n *Network) mismatch(advance bool) (lag, largest float64, err error) {
 		i := g * (x[a] - x[b] + w.emf[e])
 		r[a] -= i
 		r[b] += i
-		largest = max(largest, math.Abs(i))
 	}
 	for d := range w.at {
 		e := p.linear + d
@@ -130,7 +141,7 @@ func (n *Network) mismatch(advance bool) (lag, largest float64, err error) {
 		lag = max(lag, math.Abs(beyond))
 		i, g := n.laws[branch].At(w.at[d])
 		if math.IsNaN(i+g) || math.IsInf(i+g, 0) {
-			return 0, 0, &ValueError{Branch: branch, Quantity: "law", Value: i}
+			return 0, &ValueError{Branch: branch, Quantity: "law", Value: i}
 		}
 		if g < 0 {
 			w.falling[d] = true
@@ -140,7 +151,6 @@ func (n *Network) mismatch(advance bool) (lag, largest float64, err error) {
 		w.siemens[e] = g + LeakSiemens + w.cap[d]
 		r[a] -= i
 		r[b] += i
-		largest = max(largest, math.Abs(i))
 	}
-	return lag, largest, nil
+	return lag, nil
 }

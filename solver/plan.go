@@ -13,6 +13,7 @@ type plan struct {
 	nodeOf  []Node  // unknown -> root of its group
 	count   int
 	branch  []Branch // edge -> branch; linear edges first, then devices
+	edge    []int32  // branch -> edge, -1 for one that is none
 	a, b    []int32  // edge -> unknowns of its two ends
 	linear  int      // number of linear edges
 	drives  []Branch // current sources
@@ -34,6 +35,10 @@ func (n *Network) analyse() *plan {
 	p.unknown[Ground] = int32(p.count)
 	for v, root := range p.root {
 		p.unknown[v] = p.unknown[root]
+	}
+	p.edge = make([]int32, len(n.kinds))
+	for b := range p.edge {
+		p.edge[b] = -1
 	}
 	n.addEdges(p, func(k kind) bool { return k == isResistor || k == isSource })
 	p.linear = len(p.branch)
@@ -58,6 +63,7 @@ func (n *Network) addEdges(p *plan, wanted func(kind) bool) {
 		}
 		u, v := p.unknown[n.ends[b][0]], p.unknown[n.ends[b][1]]
 		if u != v {
+			p.edge[b] = int32(len(p.branch))
 			p.branch = append(p.branch, Branch(b))
 			p.a = append(p.a, u)
 			p.b = append(p.b, v)
@@ -92,12 +98,15 @@ type workspace struct {
 	net      []float64 // node: amps leaving
 	parent   []int32   // unknown: sets of connected ones
 	returns  []float64 // island: amps from current sources
-	largest  float64   // linear edge: largest siemens
+	driven   []int32   // linear edges with an emf
+	driving  bool      // emf, driven and inject are up to date
+	ranked   bool      // refine is up to date
+	refine   bool      // a part that hangs on weak branches drives itself
 }
 
 func newWorkspace(n *Network, p *plan) *workspace {
 	devices := len(p.branch) - p.linear
-	return &workspace{
+	w := &workspace{
 		factor:  p.pattern.NewFactor(),
 		offset:  make([]float64, n.nodes),
 		siemens: make([]float64, len(p.branch)),
@@ -112,6 +121,10 @@ func newWorkspace(n *Network, p *plan) *workspace {
 		falling: make([]bool, devices),
 		net:     make([]float64, n.nodes),
 	}
+	for e, b := range p.branch[:p.linear] {
+		w.siemens[e] = n.siemens[b]
+	}
+	return w
 }
 
 // prepare brings plan, workspace, offsets, islands and edge values up to date.
@@ -131,27 +144,26 @@ func (n *Network) prepare() error {
 		if err := n.findOffsets(&n.plan.forest, n.work.offset); err != nil {
 			return err
 		}
-		n.shifted = false
+		n.shifted, n.work.driving = false, false
 	}
 	if n.islands == nil {
 		n.islands = n.findIslands()
 	}
-	n.assemble()
+	if !n.work.driving {
+		n.drive()
+	}
 	return n.checkReturns()
 }
 
-// assemble takes over the values of the linear branches.
-func (n *Network) assemble() {
+// drive takes over what sources drive.
+func (n *Network) drive() {
 	p, w := n.plan, n.work
-	w.largest = 0
+	w.driven = w.driven[:0]
 	for e, b := range p.branch {
 		a, z := n.ends[b][0], n.ends[b][1]
-		w.emf[e] = w.offset[a] - w.offset[z]
-		if e < p.linear {
-			g := n.siemens[b]
-			w.siemens[e] = g
-			w.emf[e] += n.values[b]
-			w.largest = max(w.largest, g)
+		w.emf[e] = w.offset[a] - w.offset[z] + n.values[b]
+		if e < p.linear && w.emf[e] != 0 {
+			w.driven = append(w.driven, int32(e))
 		}
 	}
 	clear(w.inject)
@@ -159,61 +171,19 @@ func (n *Network) assemble() {
 		w.inject[p.unknown[n.ends[b][0]]] -= n.values[b]
 		w.inject[p.unknown[n.ends[b][1]]] += n.values[b]
 	}
+	w.driving, w.ranked = true, false
 }
 
-// islandSet is which parts of a network have no conducting path to Ground. It is
-// never changed once made.
-type islandSet struct {
-	groups [][]Node
-	of     []int32 // unknown -> 1 + number of its group; 0 for what is grounded. Empty if nothing floats.
-}
-
-var allGrounded = &islandSet{}
-
-// findIslands unites unknowns over everything that conducts. A device always
-// counts, for the leak across it.
-func (n *Network) findIslands() *islandSet {
-	p, w := n.plan, n.work
-	set := w.sets(p.count + 1)
-	for e, b := range p.branch {
-		if e >= p.linear || n.siemens[b] > 0 {
-			unite(set, p.a[e], p.b[e])
+// carry takes over a changed resistance.
+func (n *Network) carry(b Branch) {
+	if n.plan == nil || n.work == nil {
+		return
+	}
+	if e := n.plan.edge[b]; e >= 0 {
+		was := n.work.siemens[e]
+		n.work.siemens[e] = n.siemens[b]
+		if (was < weakSiemens) != (n.siemens[b] < weakSiemens) {
+			n.work.ranked = false
 		}
 	}
-	ground := find(set, int32(p.count))
-	floats := false
-	for u := range p.count {
-		floats = floats || find(set, int32(u)) != ground
-	}
-	if !floats {
-		return allGrounded
-	}
-	s := &islandSet{of: make([]int32, p.count)}
-	number := make(map[int32]int32)
-	for v := range n.nodes {
-		u := p.unknown[v]
-		top := find(set, u)
-		if top == ground {
-			continue
-		}
-		if number[top] == 0 {
-			s.groups = append(s.groups, nil)
-			number[top] = int32(len(s.groups))
-		}
-		k := number[top]
-		s.of[u] = k
-		s.groups[k-1] = append(s.groups[k-1], Node(v))
-	}
-	return s
-}
-
-// sets returns size sets of one unknown each.
-func (w *workspace) sets(size int) []int32 {
-	if w.parent == nil {
-		w.parent = make([]int32, size)
-	}
-	for i := range w.parent {
-		w.parent[i] = int32(i)
-	}
-	return w.parent
 }

@@ -20,3 +20,14 @@ func unite(parent []int32, x, y int32) {
 		parent[x] = y
 	}
 }
+
+// sets returns size sets of one unknown each.
+func (w *workspace) sets(size int) []int32 {
+	if w.parent == nil {
+		w.parent = make([]int32, size)
+	}
+	for i := range w.parent {
+		w.parent[i] = int32(i)
+	}
+	return w.parent
+}

@@ -32,7 +32,7 @@ func (n *Network) settle(start []float64, used int) (int, error) {
 		all = all && !f
 	}
 	w.steepest = 0
-	if _, _, err := n.mismatch(false); err != nil {
+	if _, err := n.mismatch(false); err != nil {
 		return used, err
 	}
 	hold := max(0.01, -2*w.steepest)
@@ -71,7 +71,7 @@ func (n *Network) settle(start []float64, used int) (int, error) {
 func (n *Network) restless(used int) error {
 	w := n.work
 	clear(w.cap)
-	if _, _, err := n.mismatch(false); err != nil {
+	if _, err := n.mismatch(false); err != nil {
 		return err
 	}
 	e := &NoOperatingPointError{Why: Restless, Iterations: used}

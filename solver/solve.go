@@ -46,14 +46,31 @@ func (n *Network) Solve(into *Solution) error {
 func (n *Network) solveLinear() {
 	p, w := n.plan, n.work
 	copy(w.x, w.inject)
-	for e, g := range w.siemens {
-		i := g * w.emf[e]
+	for _, e := range w.driven {
+		i := w.siemens[e] * w.emf[e]
 		w.x[p.a[e]] -= i
 		w.x[p.b[e]] += i
 	}
 	w.factor.Refactor(w.siemens)
 	w.factor.Solve(w.x[:p.count])
 	w.x[p.count] = 0
+	if !w.ranked {
+		w.refine, w.ranked = n.hangsWeakly(), true
+	}
+	if w.refine {
+		n.refineLinear()
+	}
+}
+
+// refineLinear solves for what is still missing in the currents, summed edge by
+// edge, where no source current is large any more.
+func (n *Network) refineLinear() {
+	p, w := n.plan, n.work
+	n.mismatch(false) // fails in a device only
+	w.factor.Solve(w.dx[:p.count])
+	for u, d := range w.dx[:p.count] {
+		w.x[u] += d
+	}
 }
 
 // finish spreads the unknowns over nodes and branches and hands them over.
@@ -68,7 +85,7 @@ func (n *Network) finish(into *Solution, iterations int) error {
 		return err
 	}
 	residual, node := n.foldCurrents()
-	if !(residual <= max(worstAmps, n.rounding())) {
+	if !(residual <= worstAmps) && !(residual <= n.rounding()) {
 		return &NoOperatingPointError{Why: NotConverged, Node: node, ResidualAmps: residual, Iterations: iterations}
 	}
 	into.volts, w.volts = w.volts, into.volts
@@ -80,11 +97,20 @@ func (n *Network) finish(into *Solution, iterations int) error {
 
 // rounding is the mismatch of current that the spacing of numbers alone can make.
 func (n *Network) rounding() float64 {
-	top := 0.0
-	for _, x := range n.work.x {
-		top = max(top, math.Abs(x))
+	p, w := n.plan, n.work
+	volts := 0.0
+	for _, x := range w.x {
+		volts = max(volts, math.Abs(x))
 	}
-	return 8 * epsilon * n.work.largest * top
+	return 8 * epsilon * stiffest(w.siemens[:p.linear]) * volts
+}
+
+func stiffest(siemens []float64) float64 {
+	most := 0.0
+	for _, g := range siemens {
+		most = max(most, g)
+	}
+	return most
 }
 
 // findCurrents fills the current of every branch but the joins, and what leaves
