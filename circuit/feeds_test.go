@@ -111,7 +111,7 @@ func TestFeedsInLoops(t *testing.T) {
 		{"two fuses side by side", lamp + "  F1: {is: fuse, rating: 10 A}\n  F2: {is: fuse, rating: 10 A}\n",
 			"  a: [B1.pos, F1, S1, wire W1, E3, G1]\n  b: [B1.pos, F2, S1]\n", "", "E3.in",
 			"plus always: W1 S1 F1 = B1.pos, or W1 S1 F2"},
-		{"a ring of wires", lamp, "  a: [B1.pos, wire W1, S1, wire W2, S2, wire W3, C1.1, wire W4, S1\n  b: [S2, wire W5, E3, G1]\n", "", "E3.in",
+		{"a ring of wires", lamp, "  a: [B1.pos, wire W1, S1, wire W2, S2, wire W3, C1.1, wire W4, S1]\n  b: [S2, wire W5, E3, G1]\n", "connectors: {C1: {}}\n", "E3.in",
 			"plus always: W5 S2 W2 S1 W1 = B1.pos, or W5 S2 W3 C1.1 W4 S1 W1"},
 		{"a grounded case and a strap", lamp, "  a: [B1.pos, wire W1, E3, wire W2, G1]\n  b: [E3.out, wire W3, B1.neg]\n", "", "E3.out",
 			"minus always: W3 = B1.neg, or W2 G1 metal"},
