@@ -9,19 +9,18 @@ import (
 	"testing"
 
 	"underload/solver/internal/harness"
-	"underload/solver/internal/suitesparse"
 )
 
 func BenchmarkPeers(b *testing.B) {
 	for b.Loop() {
 		for _, n := range []int{50, 200, 1000, 5000, 20000} {
 			c := newCourse(harness.Random(n, 1))
-			m := suitesparse.Assemble(n, c.net.Edges, c.net.Siemens)
-			k, err := suitesparse.NewKLU(m)
+			m := harness.Assemble(c.net)
+			k, err := harness.NewKLU(m)
 			if err != nil {
 				b.Fatal(err)
 			}
-			l := suitesparse.NewLDL(m)
+			l := harness.NewLDL(m)
 			x := make([]float64, n)
 			race := append(c.contestants(),
 				harness.Contestant{Name: "klu refactor", Run: k.Refactor},

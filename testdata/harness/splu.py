@@ -1,6 +1,7 @@
-"""Solves the networks of solver/internal/judge with SciPy's sparse LU (splu, SuperLU) and writes the node voltages.
+"""Solves networks with SciPy's sparse LU (splu, SuperLU) and writes the node voltages. The networks come in the file named on the command line,
+written by
 
-go run ./solver/internal/judge networks | python3 testdata/harness/splu.py > testdata/harness/splu.txt
+go test -run TestAgainstJudges ./solver/sparse -args -networks networks.txt
 """
 
 import sys
@@ -31,11 +32,12 @@ def solve(nodes, edges):
 def main():
     print("# Node voltages of random wiring-like networks (solver/internal/harness, Random(nodes, seed)), by SciPy", scipy.__version__ + ",")
     print("# NumPy", numpy.__version__ + ": scipy.sparse.linalg.splu with default settings on the assembled matrix of node conductances.")
-    print("# Renew: go run ./solver/internal/judge networks | python3 testdata/harness/splu.py > testdata/harness/splu.txt")
+    print("# Renew: see solver/sparse/judge_test.go.")
     print('# "net", nodes, seed; then node and volts, a line a node; of the large networks every tenth node.')
-    lines = iter(sys.stdin)
+    lines = iter(open(sys.argv[1]))
     for head in lines:
-        nodes, seed, step, count = map(int, head.split())
+        nodes, seed, step = map(int, head.split())
+        _, count = map(int, next(lines).split())
         edges = []
         for _ in range(count):
             a, b, siemens, volts = next(lines).split()

@@ -1,8 +1,14 @@
-// Package harness makes test networks shaped like vehicle wiring, and solves them in extended precision. It is for tests and benchmarks
-// only. A seed gives the same network on every machine.
+// Package harness makes test networks shaped like vehicle wiring, solves them in extended precision, and times contestants against each other.
+// It is for tests and benchmarks only. A seed gives the same network on every machine.
+//
+// With the build tag klu it also reaches the C libraries KLU and LDL.
 package harness
 
-import "math/rand/v2"
+import (
+	"fmt"
+	"io"
+	"math/rand/v2"
+)
 
 // Ground marks the reference end of an edge.
 const Ground int32 = -1
@@ -133,4 +139,18 @@ func Rail(contacts int) *Network {
 	}
 	n.join(int32(contacts)+1, Ground, 1e-7, 0)
 	return n
+}
+
+// Write writes the network as text: a line with the number of nodes and of edges, then a line an edge with its ends (-1: ground), its
+// conductance and its EMF, in full digits.
+func (n *Network) Write(w io.Writer) error {
+	if _, err := fmt.Fprintln(w, n.Nodes, len(n.Edges)); err != nil {
+		return err
+	}
+	for i, e := range n.Edges {
+		if _, err := fmt.Fprintf(w, "%d %d %.17g %.17g\n", e[0], e[1], n.Siemens[i], n.Volts[i]); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -1,8 +1,9 @@
 //go:build klu
 
-// Calls into KLU (sparse LU for circuit matrices) and LDL (symmetric, no pivoting). Both get the assembled matrix.
+// The C libraries KLU (sparse LU for circuit matrices) and LDL (symmetric, no pivoting) of the SuiteSparse collection (Davis), as judges and
+// peers. Both get the assembled matrix. The tag klu needs cgo, a C compiler and the SuiteSparse headers (Debian: libsuitesparse-dev).
 
-package suitesparse
+package harness
 
 /*
 #cgo CFLAGS: -O3 -I/usr/include/suitesparse
@@ -57,8 +58,8 @@ import (
 	"unsafe"
 )
 
-// Version names the library as built.
-var Version = fmt.Sprintf("SuiteSparse %d.%d.%d, KLU %d.%d.%d", C.SUITESPARSE_MAIN_VERSION, C.SUITESPARSE_SUB_VERSION,
+// SuiteSparse names the library as built.
+var SuiteSparse = fmt.Sprintf("SuiteSparse %d.%d.%d, KLU %d.%d.%d", C.SUITESPARSE_MAIN_VERSION, C.SUITESPARSE_SUB_VERSION,
 	C.SUITESPARSE_SUBSUB_VERSION, C.KLU_MAIN_VERSION, C.KLU_SUB_VERSION, C.KLU_SUBSUB_VERSION)
 
 // Matrix is a square matrix by columns, rows ascending.
@@ -69,25 +70,25 @@ type Matrix struct {
 	value []C.double
 }
 
-// Assemble makes the matrix of node conductances. An edge end below 0 is ground.
-func Assemble(nodes int, edges [][2]int32, siemens []float64) *Matrix {
-	columns := make([]map[int32]float64, nodes)
+// Assemble makes the network's matrix of node conductances.
+func Assemble(n *Network) *Matrix {
+	columns := make([]map[int32]float64, n.Nodes)
 	for i := range columns {
 		columns[i] = map[int32]float64{int32(i): 0}
 	}
-	for i, e := range edges {
+	for i, e := range n.Edges {
 		for side, a := range e {
 			b := e[1-side]
 			if a < 0 || a == b {
 				continue
 			}
-			columns[a][a] += siemens[i]
+			columns[a][a] += n.Siemens[i]
 			if b >= 0 {
-				columns[a][b] -= siemens[i]
+				columns[a][b] -= n.Siemens[i]
 			}
 		}
 	}
-	m := &Matrix{n: nodes, begin: make([]C.int, 1, nodes+1)}
+	m := &Matrix{n: n.Nodes, begin: make([]C.int, 1, n.Nodes+1)}
 	for _, c := range columns {
 		var rows []int32
 		for r := range c {
