@@ -132,7 +132,7 @@ func checkLaws(t testing.TB, n *Network, s *Solution) {
 	if !(math.Abs(leaving[Ground]) <= worstAmps*float64(n.Nodes())) {
 		t.Fatalf("ground: %g A do not balance", leaving[Ground])
 	}
-	if !(math.Abs(power) <= 1e-7*(1+turnover)) {
+	if !(math.Abs(power) <= 1e-6*(1+turnover)) {
 		t.Fatalf("%g W of %g W do not balance", power, turnover)
 	}
 }
