@@ -4,7 +4,6 @@ package meter
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"underload/circuit"
@@ -19,9 +18,9 @@ var look = instrument{
 	},
 }
 
-// warmWatts in one joint can be felt, and from hotWatts on smelt (common practice, no source).
+// warmWatts in one joint, or a metre of wire, can be felt, and hotWatts smelt (common practice, no source).
 const (
-	warmWatts = 1.0
+	warmWatts = 2.0
 	hotWatts  = 8.0
 )
 
@@ -52,8 +51,11 @@ func measureLook(b *sim.Bench, q Request) (raw, error) {
 		}
 	}
 	for _, h := range b.Heat() {
+		if w := b.Circuit().Wire(h.Place); w != nil && w.Metres > 1 {
+			h.Watts /= w.Metres // a finger feels a length of wire, not all of it
+		}
 		if h.Watts >= hotWatts {
-			r.lines = append(r.lines, fmt.Sprintf("%s is hot and smells: %.0f W goes into it", h.Place, math.Round(h.Watts)))
+			r.lines = append(r.lines, fmt.Sprintf("%s is hot and smells: %.0f W goes into it", h.Place, h.Watts))
 		} else if h.Watts >= warmWatts {
 			r.lines = append(r.lines, h.Place+" is warm to the touch")
 		}
