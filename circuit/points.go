@@ -62,16 +62,19 @@ func (c *Circuit) Point(name string) (Point, error) {
 	if w := c.wires[name]; w != nil {
 		return Point{}, fmt.Errorf("%s is a wire, and a lead does not go through insulation: %s or %s?", name, w.From.Name, w.To.Name)
 	}
+	head, _, _ := strings.Cut(name, ".")
+	if c.parts[head] != nil || c.connectors[head] != nil {
+		if near := c.Nearest(name, c.pointsOf(head)...); near != "" {
+			return Point{}, fmt.Errorf("there is no point %s; did you mean %s?", clip(name), near)
+		}
+		return Point{}, fmt.Errorf("there is no point %s; %s has %s", clip(name), head, list(c.pointsOf(head), "and"))
+	}
 	names := make([]string, len(c.points))
 	for i, p := range c.points {
 		names[i] = p.Name
 	}
 	if near := c.Nearest(name, names...); near != "" {
 		return Point{}, fmt.Errorf("there is no point %s; did you mean %s?", clip(name), near)
-	}
-	head, _, _ := strings.Cut(name, ".")
-	if head != name && (c.parts[head] != nil || c.connectors[head] != nil) {
-		return Point{}, fmt.Errorf("there is no point %s; %s has %s", clip(name), head, list(c.pointsOf(head), "and"))
 	}
 	return Point{}, fmt.Errorf("there is no point %s; a point is a terminal, a side of a cavity, a splice or a stud, like F7.in, C14.4.a, S2, G1", clip(name))
 }
