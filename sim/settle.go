@@ -53,9 +53,17 @@ const Instrument = "instrument"
 
 func (b *Bench) adjust() { b.w.adjust(b.overlay, b.wiped, b.apart, b.states) }
 
+// solve finds the operating point from the last one, and where that leads nowhere, from nothing: what was just switched
+// off may have to fall so far that the way from its old volts is lost.
 func (b *Bench) solve(into *solver.Solution) error {
 	b.adjust()
-	return b.w.net.Solve(into)
+	err := b.w.net.Solve(into)
+	var none *solver.NoOperatingPointError
+	if errors.As(err, &none) {
+		*into = solver.Solution{}
+		return b.w.net.Solve(into)
+	}
+	return err
 }
 
 func (b *Bench) settle() error {
@@ -107,7 +115,7 @@ func (b *Bench) solveOrShed(flips map[*circuit.Part]int) error {
 		if weakest == nil {
 			return err
 		}
-		b.states[weakest].Mode = part.Cycling
+		b.states[weakest].Mode, b.states[weakest].Kicks = part.Cycling, part.Booting
 		flips[weakest] = maxFlips
 		b.sol = &solver.Solution{}
 	}
@@ -213,7 +221,7 @@ func (b *Bench) tryBoot(p *circuit.Part) (part.Mode, error) {
 	if !m.Woken(b.sol) {
 		return part.Asleep, nil
 	}
-	s.Mode = part.Booting
+	s.Mode, s.Kicks = part.Booting, part.Booting
 	if err := b.solve(b.sol); err != nil {
 		return 0, err
 	}
@@ -232,12 +240,14 @@ func (b *Bench) tryBoot(p *circuit.Part) (part.Mode, error) {
 		return 0, err
 	}
 	if m.SupplyVolts(b.sol) < resets {
+		s.Kicks = part.Awake // it boots, and its own outputs then pull it down
 		return part.Cycling, nil
 	}
 	return part.Awake, nil
 }
 
-// solveKick solves once more with every cycling module in its boot: what a meter that keeps the extremes would catch.
+// solveKick solves once more with every cycling module as it is when it pulls its own supply down: in its boot, or awake
+// with its outputs on. It is what a meter that keeps the extremes would catch.
 func (b *Bench) solveKick() error {
 	b.kick = nil
 	cycling := b.modulesIn(part.Cycling)
@@ -245,10 +255,17 @@ func (b *Bench) solveKick() error {
 		return nil
 	}
 	for _, p := range cycling {
-		b.states[p].Mode = part.Booting
+		b.states[p].Mode = b.states[p].Kicks
 	}
 	kick := &solver.Solution{}
 	err := b.solve(kick)
+	var none *solver.NoOperatingPointError
+	if errors.As(err, &none) { // awake they ask for more than there is
+		for _, p := range cycling {
+			b.states[p].Mode = part.Booting
+		}
+		err = b.solve(kick)
+	}
 	for _, p := range cycling {
 		b.states[p].Mode = part.Cycling
 	}

@@ -61,7 +61,7 @@ var (
 		"terminator":   {"dead": dead},
 		"diode":        {"dead": dead},
 		"led":          {"dead": dead},
-		"sensor":       {"dead": dead},
+		"sensor":       {"dead": dead, "shorted": shorted},
 		"motor":        {"dead": dead, "stiff": stiff},
 		"module":       {"dead": dead, "stuck": stuckOutput},
 		"socket":       {},
@@ -315,6 +315,20 @@ func (t *target) flaw(change func(*part.Flaw)) func(*Overlay) {
 func dead(f *Fault, t *target, value string) error {
 	f.apply = t.flaw(func(w *part.Flaw) { w.Dead = true })
 	return none(value)
+}
+
+// shortedOhms is a sensor with a short between its supply and its ground, where the fault does not say (common practice,
+// no source).
+const shortedOhms = 8
+
+func shorted(f *Fault, t *target, value string) error {
+	ohms, err := ohms(value, shortedOhms)
+	if err != nil {
+		return err
+	}
+	f.Ohms = ohms
+	f.apply = t.flaw(func(w *part.Flaw) { w.ShortOhms = ohms })
+	return nil
 }
 
 func coilOpen(f *Fault, t *target, value string) error {

@@ -24,6 +24,8 @@ var tagCautions = map[string]string{
 	"motion":  "Current may start something moving: lock out and isolate pumps, tools and hydraulics first.",
 	"fan":     "An electric fan can start with the key off.",
 	"brakes":  "A brake, steering or lifting system: after work, test it in a safe place before use.",
+	"residue": "Sprayers, tankers and ambulances carry what you do not want on your hands or in a cut: gloves, and wash.",
+	"lift":    "Under a vehicle, a raised body or a boom: stands and locks, never a jack or hydraulics alone.",
 	"24v":     "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.",
 }
 

@@ -107,6 +107,8 @@ func (m *Module) protect(w *Place, pin solver.Node) {
 	w.device(m.own, pin, junction(protectionVolts))
 }
 
+// wireBus has no protection paths: bus pins stand tens of volts either way, so a module with a lifted ground does not
+// hold the pair down for the others.
 func (m *Module) wireBus(w *Place) {
 	high, low := w.Inside(m.Part.Module.Bus[0]), w.Inside(m.Part.Module.Bus[1])
 	m.bus = &busPort{
@@ -116,8 +118,6 @@ func (m *Module) wireBus(w *Place) {
 	if ohms := m.Part.Value("terminator"); ohms > 0 {
 		w.resistor(high, low, ohms)
 	}
-	m.protect(w, high)
-	m.protect(w, low)
 }
 
 // Adjust brings the module's branches to its mode and to the outputs asked for.
@@ -156,12 +156,21 @@ func (m *Module) Adjust(s *State) {
 		}
 	}
 	if m.bus != nil {
-		m.Speak(false)
+		m.listen(mode)
 	}
 }
 
 // Step leaves a module as it is: its boot has to be tried, which only the bench can do.
 func (m *Module) Step(*State, *solver.Solution) bool { return false }
+
+// listen holds the pair at its rest volts while the module is up, and weakly at its own ground while it is not.
+func (m *Module) listen(mode Mode) {
+	m.Speak(false)
+	if mode != Awake && mode != Booting && mode != Hung {
+		m.net.SetVolts(m.bus.high, 0)
+		m.net.SetVolts(m.bus.low, 0)
+	}
+}
 
 // Speak drives the bus dominant, or lets it go. It lasts until the next Adjust.
 func (m *Module) Speak(dominant bool) {

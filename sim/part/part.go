@@ -32,6 +32,7 @@ type State struct {
 	Blown    bool // fuse, link
 	PulledIn bool // relay
 	Mode     Mode // module
+	Kicks    Mode // module that cycles: Booting or Awake, whichever pulls its supply below reset
 
 	// What is wrong with it.
 	Flaw Flaw
@@ -55,6 +56,7 @@ type Flaw struct {
 	ContactOhms float64 // relay, switch: closed contact, in place of the sound figure
 	AmpsFactor  float64 // motor: what it draws against a sound one; 0 is 1
 	Volts, Ohms float64 // battery: in place of the sound figures
+	ShortOhms   float64 // sensor: from its supply to its ground, inside; 0 is none
 }
 
 // Place is the network around one part.

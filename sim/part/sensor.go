@@ -20,7 +20,7 @@ const (
 func newSensor(p *circuit.Part, w *Place) Inner {
 	share := math.Min(math.Max(p.Value("reads"), 0), 1)
 	mid := w.Node("wiper")
-	s := &sensor{net: w.Net}
+	s := &sensor{net: w.Net, short: w.resistor(w.Inside("supply"), w.Inside("ground"), math.Inf(1))}
 	s.add(w, w.Inside("supply"), mid, math.Max(signalTrackOhms*(1-share), smallestTrackEnd))
 	s.add(w, mid, w.Inside("ground"), math.Max(signalTrackOhms*share, smallestTrackEnd))
 	s.add(w, mid, w.Inside("signal"), wiperOhms)
@@ -33,6 +33,7 @@ func newSensor(p *circuit.Part, w *Place) Inner {
 type sensor struct {
 	passive
 	net      *solver.Network
+	short    solver.Branch
 	branches []solver.Branch
 	ohms     []float64
 }
@@ -50,6 +51,11 @@ func (s *sensor) Adjust(st *State) {
 		}
 		s.net.SetOhms(b, ohms)
 	}
+	short := math.Inf(1)
+	if st.Flaw.ShortOhms > 0 {
+		short = st.Flaw.ShortOhms
+	}
+	s.net.SetOhms(s.short, short)
 }
 
 type socket struct{ passive }
