@@ -15,53 +15,78 @@ func (f *Factor) forward(x []float64) {
 	p := f.p
 	clear(f.ahead)
 	for i := range p.runs {
-		r := &p.runs[i]
-		y, node, ohms := f.ahead, p.node[r.first:r.last], f.ohms[r.first:r.last]
-		own := f.ahead[r.first:r.last][:len(ohms)]
-		node = node[:len(ohms)]
-		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
-		switch r.length {
+		switch r := &p.runs[i]; r.length {
 		case 1:
-			g, row = g[:len(ohms)], row[:len(ohms)]
-			for k, z := range ohms {
-				t := (own[k] + x[node[k]]) * z
-				own[k] = t
-				y[row[k]] += g[k] * t
-			}
+			f.forwardOnes(r, x)
 		case 2:
-			for k, z := range ohms {
-				t := (own[k] + x[node[k]]) * z
-				own[k] = t
-				j := 2 * k
-				y[row[j]] += g[j] * t
-				y[row[j+1]] += g[j+1] * t
-			}
+			f.forwardTwos(r, x)
 		case 3:
-			for k, z := range ohms {
-				t := (own[k] + x[node[k]]) * z
-				own[k] = t
-				j := 3 * k
-				y[row[j]] += g[j] * t
-				y[row[j+1]] += g[j+1] * t
-				y[row[j+2]] += g[j+2] * t
-			}
+			f.forwardThrees(r, x)
 		default:
-			m := int(r.length)
-			for k, z := range ohms {
-				t := (own[k] + x[node[k]]) * z
-				own[k] = t
-				column, ends := g[:m], row[:m]
-				g, row = g[m:], row[m:]
-				for i, r := range ends {
-					y[r] += column[i] * t
-				}
-			}
+			f.forwardMany(r, x)
 		}
 	}
 	for k := p.taped; k < int32(p.nodes); k++ {
 		t := (f.ahead[k] + x[p.node[k]]) * f.ohms[k]
 		f.ahead[k] = t
 		f.pass(k, t, f.ahead)
+	}
+}
+
+// The four below are forward for runs of columns of one, two, three and any number of entries.
+
+func (f *Factor) forwardOnes(r *run, x []float64) {
+	y, ohms := f.ahead, f.ohms[r.first:r.last]
+	own, node := y[r.first:r.last], f.p.node[r.first:r.last]
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	own, node, g, row = own[:len(ohms)], node[:len(ohms)], g[:len(ohms)], row[:len(ohms)]
+	for k, z := range ohms {
+		t := (own[k] + x[node[k]]) * z
+		own[k] = t
+		y[row[k]] += g[k] * t
+	}
+}
+
+func (f *Factor) forwardTwos(r *run, x []float64) {
+	y, ohms := f.ahead, f.ohms[r.first:r.last]
+	own, node := y[r.first:r.last], f.p.node[r.first:r.last]
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	own, node = own[:len(ohms)], node[:len(ohms)]
+	for k, z := range ohms {
+		t := (own[k] + x[node[k]]) * z
+		own[k] = t
+		j := 2 * k
+		y[row[j]] += g[j] * t
+		y[row[j+1]] += g[j+1] * t
+	}
+}
+
+func (f *Factor) forwardThrees(r *run, x []float64) {
+	y, ohms := f.ahead, f.ohms[r.first:r.last]
+	own, node := y[r.first:r.last], f.p.node[r.first:r.last]
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	own, node = own[:len(ohms)], node[:len(ohms)]
+	for k, z := range ohms {
+		t := (own[k] + x[node[k]]) * z
+		own[k] = t
+		j := 3 * k
+		y[row[j]] += g[j] * t
+		y[row[j+1]] += g[j+1] * t
+		y[row[j+2]] += g[j+2] * t
+	}
+}
+
+func (f *Factor) forwardMany(r *run, x []float64) {
+	y, node, m := f.ahead, f.p.node, int(r.length)
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	for k := r.first; k < r.last; k++ {
+		t := (y[k] + x[node[k]]) * f.ohms[k]
+		y[k] = t
+		column, ends := g[:m], row[:m]
+		for i, r := range ends {
+			y[r] += column[i] * t
+		}
+		g, row = g[m:], row[m:]
 	}
 }
 
@@ -90,48 +115,77 @@ func (f *Factor) backward(ahead, x []float64) {
 		x[p.node[k]] = v
 	}
 	for i := len(p.runs) - 1; i >= 0; i-- {
-		r := &p.runs[i]
-		y, node, ohms := f.volts, p.node[r.first:r.last], f.ohms[r.first:r.last]
-		from, to := ahead[r.first:r.last][:len(ohms)], f.volts[r.first:r.last][:len(ohms)]
-		node = node[:len(ohms)]
-		g, row := f.sum[p.nodes+int(r.entry):], p.row[r.entry:]
-		switch r.length {
+		switch r := &p.runs[i]; r.length {
 		case 1:
-			g, row = g[:len(ohms)], row[:len(ohms)]
-			for k := len(ohms) - 1; k >= 0; k-- {
-				v := from[k] + ohms[k]*(g[k]*y[row[k]])
-				to[k] = v
-				x[node[k]] = v
-			}
+			f.backwardOnes(r, ahead, x)
 		case 2:
-			for k := len(ohms) - 1; k >= 0; k-- {
-				j := 2 * k
-				v := from[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]])
-				to[k] = v
-				x[node[k]] = v
-			}
+			f.backwardTwos(r, ahead, x)
 		case 3:
-			for k := len(ohms) - 1; k >= 0; k-- {
-				j := 3 * k
-				v := from[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]]+g[j+2]*y[row[j+2]])
-				to[k] = v
-				x[node[k]] = v
-			}
+			f.backwardThrees(r, ahead, x)
 		default:
-			m := int(r.length)
-			j := m * (len(ohms) - 1)
-			for k := len(ohms) - 1; k >= 0; k-- {
-				column, ends := g[j:][:m], row[j:][:m]
-				j -= m
-				s := 0.0
-				for i, r := range ends {
-					s += column[i] * y[r]
-				}
-				v := from[k] + ohms[k]*s
-				to[k] = v
-				x[node[k]] = v
-			}
+			f.backwardMany(r, ahead, x)
 		}
+	}
+}
+
+// The four below are backward for runs of columns of one, two, three and any number of entries.
+
+func (f *Factor) backwardOnes(r *run, ahead, x []float64) {
+	y, ohms := f.volts, f.ohms[r.first:r.last]
+	own, node := ahead[r.first:r.last], f.p.node[r.first:r.last]
+	to := y[r.first:r.last]
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	own, node, to, g, row = own[:len(ohms)], node[:len(ohms)], to[:len(ohms)], g[:len(ohms)], row[:len(ohms)]
+	for k := len(ohms) - 1; k >= 0; k-- {
+		v := own[k] + ohms[k]*(g[k]*y[row[k]])
+		to[k] = v
+		x[node[k]] = v
+	}
+}
+
+func (f *Factor) backwardTwos(r *run, ahead, x []float64) {
+	y, ohms := f.volts, f.ohms[r.first:r.last]
+	own, node := ahead[r.first:r.last], f.p.node[r.first:r.last]
+	to := y[r.first:r.last]
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	own, node, to = own[:len(ohms)], node[:len(ohms)], to[:len(ohms)]
+	for k := len(ohms) - 1; k >= 0; k-- {
+		j := 2 * k
+		v := own[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]])
+		to[k] = v
+		x[node[k]] = v
+	}
+}
+
+func (f *Factor) backwardThrees(r *run, ahead, x []float64) {
+	y, ohms := f.volts, f.ohms[r.first:r.last]
+	own, node := ahead[r.first:r.last], f.p.node[r.first:r.last]
+	to := y[r.first:r.last]
+	g, row := f.sum[f.p.nodes+int(r.entry):], f.p.row[r.entry:]
+	own, node, to = own[:len(ohms)], node[:len(ohms)], to[:len(ohms)]
+	for k := len(ohms) - 1; k >= 0; k-- {
+		j := 3 * k
+		v := own[k] + ohms[k]*(g[j]*y[row[j]]+g[j+1]*y[row[j+1]]+g[j+2]*y[row[j+2]])
+		to[k] = v
+		x[node[k]] = v
+	}
+}
+
+func (f *Factor) backwardMany(r *run, ahead, x []float64) {
+	y, node, m := f.volts, f.p.node, int(r.length)
+	last := f.p.nodes + int(r.entry) + m*int(r.last-r.first)
+	g, row := f.sum[:last], f.p.row[:last-f.p.nodes]
+	for k := r.last - 1; k >= r.first; k-- {
+		column, ends := g[len(g)-m:], row[len(row)-m:]
+		g, row = g[:len(g)-m], row[:len(row)-m]
+		s := 0.0
+		column = column[:len(ends)]
+		for i, r := range ends {
+			s += column[i] * y[r]
+		}
+		v := ahead[k] + f.ohms[k]*s
+		y[k] = v
+		x[node[k]] = v
 	}
 }
 
