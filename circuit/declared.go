@@ -38,7 +38,7 @@ func (r *reader) readConnectors(section entry) {
 		k := r.connector(e.key, e.at)
 		made := r.inline[k]
 		made.declared = true
-		fields := r.fields(e.value, "a connector", "place", "terminal size", "reach", "plating", "tags")
+		fields := r.fields(e.value, "a connector", keyNames(connectorKeys)...)
 		if f, ok := fields["place"]; ok {
 			k.Place, _ = r.text(f)
 		}
@@ -87,7 +87,7 @@ func (r *reader) readSplices(section entry) {
 		}
 		s := r.splice(e.key, e.at)
 		r.splices[s].declared = true
-		fields := r.fields(e.value, "a splice", "place", "reach", "leg")
+		fields := r.fields(e.value, "a splice", keyNames(spliceKeys)...)
 		if f, ok := fields["place"]; ok {
 			s.Place, _ = r.text(f)
 		}
@@ -122,7 +122,7 @@ func (r *reader) readGrounds(section entry) {
 
 // readGround reads what is said of one stud, but for where its metal goes: that needs all studs.
 func (r *reader) readGround(stud *Stud, e entry) {
-	fields := r.fields(e.value, "a ground", "place", "to", "by", "stud", "reach")
+	fields := r.fields(e.value, "a ground", keyNames(groundKeys)...)
 	if f, ok := fields["place"]; ok {
 		stud.Place, _ = r.text(f)
 	}
@@ -244,7 +244,7 @@ func (r *reader) overlay() {
 }
 
 func (r *reader) overlayOne(t *Terminal, e entry) {
-	fields := r.fields(e.value, "a terminal", "size", "plating", "crimp", "contact", "behind", "reach")
+	fields := r.fields(e.value, "a terminal", keyNames(terminalKeys)...)
 	if f, ok := fields["size"]; ok {
 		if mm, ok := r.terminalSize(f, t.SizeMM); ok {
 			t.SizeMM = mm

@@ -72,9 +72,9 @@ func (r *reader) readOutputs(part *Part, e entry, use map[string]string) []entry
 		}
 		pins = append(pins, pin)
 		out := Output{Pin: pin.key, Ohms: outputOhms}
-		fields := r.fields(pin.value, "an output", "pulls to", "for", "through")
+		fields := r.fields(pin.value, "an output", keyNames(OutputKeys)...)
 		if to, ok := fields["pulls to"]; ok {
-			out.To, _ = r.choice(to, []string{"ground", "supply"})
+			out.To, _ = r.choice(to, OutputKeys[0].Choices)
 		} else {
 			r.wrong(pin.at, fmt.Sprintf("output %s does not say what it pulls to", pin.key), "Write pulls to: ground, or pulls to: supply")
 		}

@@ -25,9 +25,6 @@ const (
 	mostPathName = 80
 )
 
-// The sections of a file.
-var sections = []string{"underload", "title", "complaint", "teaches", "ambient", "tags", "parts", "connectors", "splices", "grounds", "terminals", "paths"}
-
 // ReadFile reads a circuit from a file on disk. See Read.
 func ReadFile(path string) (*Circuit, Problems) {
 	refuse := func(text string) (*Circuit, Problems) { return nil, Problems{{File: path, Text: text}} }

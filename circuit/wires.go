@@ -65,7 +65,7 @@ func digitFirst(word string) bool {
 }
 
 func isMetal(word string) bool {
-	return word == "aluminum" || contains([]string{string(catalog.Copper), string(catalog.Aluminium)}, word)
+	return contains(Metals(), word)
 }
 
 // isColour says that a word is made like a colour code, right or wrong.
