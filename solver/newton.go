@@ -40,19 +40,48 @@ func (n *Network) solveNonlinear(start []float64) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	if ok && w.factor.NegativePivots() == 0 {
+	if ok && w.factor.NegativePivots() == 0 && n.onlyPoint() {
 		return used, nil
 	}
 	return n.settle(start, used)
 }
 
-// begin sets unknowns and devices to the start. Floating parts begin at 0 V,
+// onlyPoint tells whether the point reached is the only one on the way from the
+// start, so that there is no choice to be made: with every device of falling
+// current at the steepest fall it has on its way, the network must still be
+// stable. This errs to the safe side, on which the network is let settle.
+func (n *Network) onlyPoint() bool {
+	const samples = 16
+	p, w := n.plan, n.work
+	far := false
+	for d, falls := range w.falling {
+		move := w.at[d] - w.held[d]
+		if !falls || math.Abs(move) <= stepVolts {
+			continue
+		}
+		far = true
+		e := p.linear + d
+		for k := range samples {
+			_, g := n.laws[p.branch[e]].At(w.held[d] + move*float64(k)/samples)
+			w.siemens[e] = min(w.siemens[e], g+LeakSiemens)
+		}
+	}
+	if far {
+		w.factor.Refactor(w.siemens)
+	}
+	return !far || w.factor.NegativePivots() == 0
+}
+
+// wildVolts are no state to start from: a current source into a leak made them.
+const wildVolts = 1e6
+
+// begin sets unknowns, devices and their capacitors to the start. Floating parts begin at 0 V,
 // where their held node is to stay.
 func (n *Network) begin(start []float64) {
 	p, w := n.plan, n.work
 	clear(w.x)
 	at := func(v Node) float64 {
-		if int(v) < len(start) {
+		if int(v) < len(start) && math.Abs(start[v]) < wildVolts {
 			return start[v]
 		}
 		return 0
@@ -65,6 +94,7 @@ func (n *Network) begin(start []float64) {
 	for d, b := range p.branch[p.linear:] {
 		w.at[d] = at(n.ends[b][0]) - at(n.ends[b][1])
 	}
+	copy(w.held, w.at)
 }
 
 // newton iterates from x and at until nothing moves by more than volts. It
@@ -85,7 +115,7 @@ func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error
 			missing = max(missing, math.Abs(r))
 			top = max(top, math.Abs(w.x[u]))
 		}
-		floor := 8 * epsilon * stiff * top
+		floor := 8 * epsilon * max(stiff, w.stiffest) * top
 		if max(lag, moved) <= volts+1e-12*top && missing <= stillAmps*(volts/stillVolts)+floor {
 			return used, true, nil
 		}
@@ -97,7 +127,7 @@ func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error
 		if w.factor.NegativePivots() > 0 && used > 0 {
 			unstable++
 		}
-		if used == limit || unstable == unstablePasses || math.IsNaN(missing) || top > 1e3*MaxVolts {
+		if used == limit || unstable == unstablePasses || math.IsNaN(missing) || top > 1e20 {
 			return used, false, nil
 		}
 		w.factor.Refactor(w.siemens)
@@ -129,6 +159,7 @@ func (n *Network) mismatch(advance bool) (lag float64, err error) {
 		r[a] -= i
 		r[b] += i
 	}
+	w.stiffest = 0
 	for d := range w.at {
 		e := p.linear + d
 		a, b := p.a[e], p.b[e]
@@ -140,6 +171,7 @@ func (n *Network) mismatch(advance bool) (lag float64, err error) {
 		beyond := volts - w.at[d]
 		lag = max(lag, math.Abs(beyond))
 		i, g := n.laws[branch].At(w.at[d])
+		w.stiffest = max(w.stiffest, g)
 		if math.IsNaN(i+g) || math.IsInf(i+g, 0) {
 			return 0, &ValueError{Branch: branch, Quantity: "law", Value: i}
 		}

@@ -8,6 +8,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"underload/solver/device"
 	"underload/solver/internal/harness"
 )
 
@@ -55,10 +56,8 @@ func TestWarmStartAfterFaults(t *testing.T) {
 			if err := n.Solve(&faulty); err != nil {
 				t.Fatalf("%d nodes, branch %d from %g to %g ohms: %v", nodes, b, was, n.Ohms(b), err)
 			}
-			if faulty.ResidualAmps > worstAmps || n.work.factor.NegativePivots() > 0 {
-				t.Fatalf("branch %d: accepted with %g A and %d negative pivots", b, faulty.ResidualAmps, n.work.factor.NegativePivots())
-			}
 			checkLaws(t, n, &faulty)
+			checkStable(t, n, &faulty)
 			total += faulty.Iterations
 			worst = max(worst, faulty.Iterations)
 			n.SetOhms(b, was)
@@ -94,6 +93,70 @@ func TestRepeatedSolveDoesNotAllocate(t *testing.T) {
 		})
 		if allocations != 0 {
 			t.Errorf("%s: %v allocations", name, allocations)
+		}
+	}
+}
+
+// A source at its limit has no slope; when the short that held it there opens,
+// the first step goes beyond any bound and must be caught.
+func TestShortOpensBehindLimitedSource(t *testing.T) {
+	n := NewNetwork()
+	a, b := n.AddNode(), n.AddNode()
+	n.AddDevice(a, Ground, device.LimitedSource{Volts: 5, Ohms: 0.05, LimitAmps: 0.5})
+	wire := n.AddResistor(a, b, 0.1)
+	short := n.AddResistor(b, Ground, 0.01)
+	var s Solution
+	for range 3 {
+		mustSolve(t, n, &s)
+		if math.Abs(s.Amps(wire)-0.5) > 1e-9 {
+			t.Errorf("shorted: %v A, want 0.5", s.Amps(wire))
+		}
+		n.SetOhms(short, math.Inf(1))
+		mustSolve(t, n, &s)
+		if math.Abs(s.Volts(b)-5) > 1e-9 {
+			t.Errorf("open: %v V, want 5", s.Volts(b))
+		}
+		n.SetOhms(short, 0.01)
+	}
+}
+
+// A bare diode straight across an ideal source is nonsense with one answer.
+func TestDiodeAcrossIdealSource(t *testing.T) {
+	n := NewNetwork()
+	a, b := n.AddNode(), n.AddNode()
+	n.AddSource(Ground, a, 12, 0)
+	d := device.Junction{SaturationAmps: 1e-12, Ideality: 1.7, ThermalVolts: device.ThermalVolts27C}
+	across := n.AddDevice(a, Ground, d)
+	n.AddDevice(a, b, d)
+	n.AddDevice(b, Ground, d)
+	var s Solution
+	mustSolve(t, n, &s)
+	if want, _ := d.At(12); math.Abs(s.Amps(across)/want-1) > 1e-9 {
+		t.Errorf("%v A, want %v", s.Amps(across), want)
+	}
+	if math.Abs(s.Volts(b)-6) > 1e-9 {
+		t.Errorf("two diodes in series share 12 V at %v V", s.Volts(b))
+	}
+}
+
+// A lamp that is switched off hot must come to rest at 0 V, not hop between two
+// hot states.
+func TestLampLosesItsFeed(t *testing.T) {
+	n := NewNetwork()
+	a, b := n.AddNode(), n.AddNode()
+	n.AddSource(Ground, a, 12.6, 0.01)
+	contact := n.AddResistor(a, b, 0.01)
+	n.AddDevice(b, Ground, device.Filament{RatedVolts: 12, RatedWatts: 55})
+	for _, open := range []float64{1e3, 1e5, 1e7, math.Inf(1)} {
+		n.SetOhms(contact, 0.01)
+		var s Solution
+		mustSolve(t, n, &s)
+		n.SetOhms(contact, open)
+		mustSolve(t, n, &s)
+		cold := device.Filament{RatedVolts: 12, RatedWatts: 55}.ColdOhms()
+		want := 12.6 * cold / (cold + open)
+		if s.Iterations > 8 || math.Abs(s.Volts(b)-want) > 0.01*want {
+			t.Errorf("%v ohm: %v V after %d iterations, want %v", open, s.Volts(b), s.Iterations, want)
 		}
 	}
 }

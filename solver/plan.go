@@ -92,6 +92,7 @@ type workspace struct {
 	cap      []float64 // device edge: conductance that stands for a capacitor during a time step
 	held     []float64 // device edge: volts of that capacitor
 	falling  []bool    // device edge: its slope was seen negative
+	stiffest float64   // steepest rising slope of a device in the last pass
 	steepest float64   // most negative slope met since it was last set to 0
 	volts    []float64 // node, to be handed over
 	amps     []float64 // branch, to be handed over

@@ -7,14 +7,15 @@ package solver
 // points. Which of them a real network takes is decided by its capacitors: they
 // hold the voltage it had, and it moves on from there. So a capacitor is put
 // across each such device and the network is stepped by backward Euler from the
-// given start. The capacitors are equal and time has no unit: only C/dt, a
-// conductance, enters.
+// given start. Time has no unit: only C/dt, a conductance, enters. The capacitors
+// are all but equal: each differs a little from its neighbours, so that no
+// symmetry can keep the network on the ridge between two valleys.
 
 import "math"
 
 const (
 	settleSteps   = 2000
-	settlePasses  = 25   // Newton passes a step may take
+	settlePasses  = 60   // Newton passes a step may take
 	settleVolts   = 1e-4 // how well a step is solved
 	stepVolts     = 0.25 // a step as small as this cannot jump to another branch
 	nearRestVolts = 0.02 // a step as small as this lets a plain iteration be tried
@@ -26,7 +27,6 @@ const (
 func (n *Network) settle(start []float64, used int) (int, error) {
 	w := n.work
 	n.begin(start)
-	copy(w.held, w.at)
 	all := true
 	for _, f := range w.falling {
 		all = all && !f
@@ -92,7 +92,7 @@ func (n *Network) step(hold float64, all bool) (moved float64, passes int, err e
 	for d := range w.cap {
 		w.cap[d] = 0
 		if all || w.falling[d] {
-			w.cap[d] = hold
+			w.cap[d] = hold * (1 + float64(d%17)/100)
 		}
 	}
 	w.steepest = 0

@@ -71,6 +71,47 @@ func TestWhichOperatingPoint(t *testing.T) {
 	}
 }
 
+// Wherever it starts, the load must go up from above the unstable point, 6 -
+// sqrt(36 - 30 R), and down from below it.
+func TestUnstablePointPartsTheWays(t *testing.T) {
+	for ohms := 1.085; ohms < 1.2; ohms += 0.0043 {
+		watershed := 12 - upper(ohms)
+		for start := 0.0; start < 14; start += 0.13 {
+			if math.Abs(start-watershed) < 0.01 {
+				continue
+			}
+			n, _, load := fedLoad(ohms)
+			s := startAt(n, load, start)
+			mustSolve(t, n, s)
+			want := lower(ohms)
+			if start > watershed {
+				want = upper(ohms)
+			}
+			if math.Abs(s.Volts(load)-want) > 0.01 {
+				t.Errorf("%v ohm from %v V: %v V, want %v", ohms, start, s.Volts(load), want)
+			}
+		}
+	}
+}
+
+// Two equal loads in series cannot share the volts: the middle is a ridge, and
+// the network must come off it to either side.
+func TestTwoLoadsInSeries(t *testing.T) {
+	n := NewNetwork()
+	supply, upperEnd, middle := n.AddNode(), n.AddNode(), n.AddNode()
+	n.AddSource(Ground, supply, 24, 0)
+	n.AddResistor(supply, upperEnd, 0.5)
+	n.AddDevice(upperEnd, middle, device.ConstantPower{Watts: 30, KneeVolts: 4})
+	n.AddDevice(middle, Ground, device.ConstantPower{Watts: 30, KneeVolts: 4})
+	var s Solution
+	mustSolve(t, n, &s)
+	checkLaws(t, n, &s)
+	checkStable(t, n, &s)
+	if v := s.Volts(middle); v > 1 && v < 22 {
+		t.Errorf("the middle rests at %v V", v)
+	}
+}
+
 func TestPowerUpEqualsStartFromZero(t *testing.T) {
 	n, _, load := fedLoad(1.1)
 	var s Solution

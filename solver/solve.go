@@ -102,7 +102,7 @@ func (n *Network) rounding() float64 {
 	for _, x := range w.x {
 		volts = max(volts, math.Abs(x))
 	}
-	return 8 * epsilon * stiffest(w.siemens[:p.linear]) * volts
+	return 8 * epsilon * max(w.stiffest, stiffest(w.siemens[:p.linear])) * volts
 }
 
 func stiffest(siemens []float64) float64 {
