@@ -35,10 +35,12 @@ const (
 
 // Joints outside of terminals: common practice, no source.
 const (
-	studOhms   = 0.0005 // ring to metal; sound studs are 0.2 to 1 mohm
 	bodyOhms   = 0.002  // the metal of a body or frame on to the next point; end to end 1 to 3 mohm
 	spliceOhms = 0.0003 // what each leg of a splice adds, like a crimp
 )
+
+// studOhms is a sound stud, ring to metal, as the catalogue has it.
+var studOhms = listed("ring").PairOhms
 
 // outputOhms is the on-resistance of a module's output: a small low-side driver, common practice, no source.
 const outputOhms = 0.6
@@ -81,20 +83,16 @@ const behindOhms = 0.0001
 // sizedFor gives a part's terminal the catalogue's figures for its kind and size.
 func (t *Terminal) sizedFor(kind *Kind) {
 	var size catalog.TerminalSize
-	var err error
 	switch kind.Name {
 	case "fuse":
-		size, err = catalog.TerminalNamed("fuse slot")
+		size = listed("fuse slot")
 	case "battery":
-		size, err = catalog.TerminalNamed("battery post")
+		size = listed("battery post")
 	case "fusible link": // crimped on both ends, nothing to pull apart
-		size, err = catalog.TerminalNamed("ring")
+		size = listed("ring")
 		size.PairOhms = size.CrimpOhms
 	default:
-		size, err = catalog.TerminalOf(t.SizeMM)
-	}
-	if err != nil {
-		panic("circuit: a default terminal is not in the catalogue: " + err.Error())
+		size = blade(t.SizeMM)
 	}
 	t.CrimpOhms, t.ContactOhms, t.BehindOhms = size.CrimpOhms, size.PairOhms, behindOhms
 	if kind.Name == "fuse" { // its cold resistance is measured from top to top
@@ -104,9 +102,24 @@ func (t *Terminal) sizedFor(kind *Kind) {
 
 // sizedInline gives an in-line terminal its figures: crimp, contact, crimp.
 func (t *Terminal) sizedInline() {
-	size, err := catalog.TerminalOf(t.SizeMM)
-	if err != nil {
-		panic("circuit: a terminal size was not checked: " + err.Error())
-	}
+	size := blade(t.SizeMM)
 	t.CrimpOhms, t.ContactOhms, t.BehindOhms = size.CrimpOhms, size.PairOhms, size.CrimpOhms
+}
+
+// listed is a terminal of the catalogue that is no blade.
+func listed(name string) catalog.TerminalSize {
+	size, err := catalog.TerminalNamed(name)
+	if err != nil {
+		panic("circuit: " + err.Error())
+	}
+	return size
+}
+
+// blade is a blade terminal of a size that has been checked.
+func blade(sizeMM float64) catalog.TerminalSize {
+	size, err := catalog.TerminalOf(sizeMM)
+	if err != nil {
+		panic("circuit: " + err.Error())
+	}
+	return size
 }

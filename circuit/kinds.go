@@ -218,6 +218,6 @@ var CommonKeys = []Key{
 	{Name: "reach", Form: Choice, Choices: reachNames(), Says: "how its terminals are reached"},
 	{Name: "pins", Form: Names, Says: "other names for its terminals, in the kind's order"},
 	{Name: "terminal size", Dimension: quantity.Millimetres, Positive: true, Says: "size of its terminals"},
-	{Name: "plating", Form: Choice, Choices: []string{"tin", "silver", "gold"}, DefaultText: "tin", Says: "plating of its terminals"},
+	{Name: "plating", Form: Choice, Choices: platings, DefaultText: platingTold, Says: "plating of its terminals"},
 	{Name: "tags", Form: Names, Says: "cautions that apply here, such as srs, hv, fuel"},
 }

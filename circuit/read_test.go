@@ -163,20 +163,6 @@ func TestKinds(t *testing.T) {
 			}
 		}
 	}
-	module := &Part{Kind: KindNamed("module")} // of which nothing is said
-	for name, want := range map[string]float64{"boots as": catalog.OrdinaryModule.BootOhms, "awake": catalog.OrdinaryModule.AwakeAmps, "asleep": catalog.OrdinaryModule.AsleepAmps,
-		"locked out": catalog.OrdinaryModule.LockedAmps, "runs above": catalog.OrdinaryModule.RunsAbove, "resets below": catalog.OrdinaryModule.ResetsBelow,
-		"wakes above": catalog.OrdinaryModule.WakesAbove, "wake input": catalog.OrdinaryModule.InputOhms, "reference limit": catalog.OrdinaryModule.ReferenceAmps} {
-		if module.Value(name) != want {
-			t.Errorf("a module's %s is %g in the table of kinds and %g in the catalogue", name, module.Value(name), want)
-		}
-	}
-	relay := &Part{Kind: KindNamed("relay")}
-	for name, want := range map[string]float64{"coil": catalog.PlugInRelay.CoilOhms, "pulls in": catalog.PlugInRelay.PullInVolts, "lets go": catalog.PlugInRelay.ReleaseVolts, "contact": catalog.PlugInRelay.ContactOhms} {
-		if relay.Value(name) != want {
-			t.Errorf("a relay's %s is %g in the table of kinds and %g in the catalogue", name, relay.Value(name), want)
-		}
-	}
 }
 
 func TestModulePins(t *testing.T) {
