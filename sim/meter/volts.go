@@ -22,8 +22,12 @@ var voltmeter = instrument{
 	},
 }
 
+// kickCounts is how many counts of its display a meter must jump by for a person to call it a kick.
+const kickCounts = 5
+
 func voltsSeen(t telling) string {
-	if t.got.kick != nil && math.Abs(*t.got.kick-t.got.value) > 0.01 {
+	resolution, _, _ := accuracy(catalog.Voltmeter, t.got.value)
+	if t.got.kick != nil && math.Abs(*t.got.kick-t.got.value) > kickCounts*resolution {
 		return fmt.Sprintf("rests at %s and kicks to %s again and again", volts(t.got.value), volts(*t.got.kick))
 	}
 	return "steady"
