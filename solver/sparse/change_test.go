@@ -75,24 +75,40 @@ func TestChange(t *testing.T) {
 	}
 }
 
-// SolveChanged without a Solve to build on must not use what an older network left behind.
+// SolveChanged must not build on what something else than the last Solve of the caller left behind.
 func TestSolveChangedWithoutSolve(t *testing.T) {
 	net := harness.Random(100, 1)
-	f, _ := solve(net)
+	f, volts := solve(net)
 	other := append([]float64(nil), net.Siemens...)
 	for i := range other {
 		other[i] *= 1 + float64(i%3)
 	}
-	f.Refactor(other)
-	f.Change(5, 2)
-	x := net.Amps()
-	f.SolveChanged(x)
-	other[5] = 2
-	f.Refactor(other)
-	y := net.Amps()
-	f.Solve(y)
-	if d := worst(x, y); d > 1e-12 {
-		t.Errorf("off by %g V", d)
+	changed := append([]float64(nil), other...)
+	changed[5] = 2
+	g := f.p.NewFactor()
+	g.Refactor(changed)
+	want := net.Amps()
+	g.Solve(want)
+	for name, disturb := range map[string]func(){
+		"Refactor":   func() {},
+		"Column":     func() { f.Solve(net.Amps()); f.Column(3, 40, volts) },
+		"Refine":     func() { f.Solve(net.Amps()); f.Refine(net.Amps(), volts, make([]float64, net.Nodes)) },
+		"Dictionary": func() { f.Solve(net.Amps()); f.NewDictionary().Run(nil, nil, []Fault{{5, 1}}, func(int, Answer) {}) },
+		"Probes":     func() { f.Solve(net.Amps()); f.NewProbes([]int32{3}).Run(nil, nil, []Fault{{5, 0}}, func(int, []float64) {}) },
+		"Solve with a change": func() {
+			f.Change(9, 1)
+			f.Solve(net.Amps())
+			f.Restore()
+		},
+	} {
+		f.Refactor(other)
+		disturb()
+		f.Change(5, 2)
+		x := net.Amps()
+		f.SolveChanged(x)
+		if d := worst(x, want); !(d < 1e-12) {
+			t.Errorf("after %s: off by %g V", name, d)
+		}
 	}
 }
 

@@ -73,6 +73,7 @@ func (d *Dictionary) Run(amps, emf []float64, faults []Fault, each func(fault in
 			each(i, Answer{d, slot})
 		}
 	}
+	d.stop()
 }
 
 // forward fills a batch with the faults from first on and passes each lane's unit current forward. It returns the first fault left over.

@@ -62,6 +62,9 @@ func (s *sound) start(amps, emf []float64) {
 	s.f.Solve(s.volts)
 }
 
+// stop keeps a later SolveChanged from building on the Solve of start.
+func (s *sound) stop() { s.f.solved = false }
+
 // set makes the fault's change and leaves in work the currents injected with it. They are summed up afresh: taking the old current of a
 // source away again would leave its rounding behind.
 func (s *sound) set(fault Fault) {

@@ -100,6 +100,7 @@ func (q *Probes) Run(amps, emf []float64, faults []Fault, each func(fault int, a
 		}
 		each(i, q.after)
 	}
+	q.stop()
 }
 
 // weigh finds what reaches each column for 1 A at each probe.

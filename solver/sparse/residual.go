@@ -27,6 +27,7 @@ func (f *Factor) Residual(amps, volts, left []float64) {
 func (f *Factor) Refine(amps, volts, work []float64) {
 	f.Residual(amps, volts, work)
 	f.Solve(work)
+	f.solved = false // not a Solve that SolveChanged may build on
 	for i, v := range work[:len(volts)] {
 		volts[i] += v
 	}
