@@ -3,7 +3,6 @@ package circuit
 // The legs of a path say by which sides each thing is met, with a wire between or without.
 
 import (
-	"os"
 	"strings"
 	"testing"
 )
@@ -34,6 +33,8 @@ connectors:
   C1: {}
   C2: {}
   C3: {}
+splices:
+  S1: {}
 grounds:
   G1: {to: B1.neg}
 paths:
@@ -62,11 +63,7 @@ paths:
 
 // Of every path of every example each leg starts at the thing where the one before it ended.
 func TestLegsHangTogether(t *testing.T) {
-	for name := range exampleFiles(t) {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
+	for name, data := range exampleFiles(t) {
 		c, problems := Read(name, data)
 		if c == nil {
 			t.Fatal(problems)
