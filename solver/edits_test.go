@@ -159,6 +159,21 @@ func TestAdriftWithDevices(t *testing.T) {
 	}
 }
 
+func TestClonedSolutionKeepsItsValues(t *testing.T) {
+	n := fromHarness(harness.Random(50, 1))
+	var s Solution
+	mustSolve(t, n, &s)
+	kept := s.Clone()
+	volts, amps := s.Volts(20), s.Amps(0)
+	for _, ohms := range []float64{1, 100, math.Inf(1)} {
+		n.SetOhms(0, ohms)
+		mustSolve(t, n, &s)
+	}
+	if kept.Volts(20) != volts || kept.Amps(0) != amps || s.Amps(0) == amps {
+		t.Errorf("kept %v V, %v A of %v V, %v A; now %v A", kept.Volts(20), kept.Amps(0), volts, amps, s.Amps(0))
+	}
+}
+
 func TestWarmStartAfterGrowing(t *testing.T) {
 	n := loaded(200, 2)
 	var s Solution

@@ -5,7 +5,10 @@ package solver
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
+
+	"underload/solver/device"
 )
 
 // element is one branch of a textbook network: a resistor, or with volts a
@@ -139,6 +142,34 @@ func TestBadValues(t *testing.T) {
 		if err := n.Solve(&s); err != nil {
 			t.Errorf("case %d: put right, still %v", i, err)
 		}
+	}
+}
+
+func TestErrorsSayWhatAndWhere(t *testing.T) {
+	cause := device.Filament{RatedVolts: 12}.Check()
+	for want, err := range map[string]error{
+		"branch 3: -1 ohms cannot be solved: use 0 (joined)":                          &ValueError{Branch: 3, Quantity: "ohms", Value: -1},
+		"branch 3: NaN volts cannot be solved: use a finite value":                    &ValueError{Branch: 3, Quantity: "volts", Value: math.NaN()},
+		"branch 3: its law is missing":                                                &ValueError{Branch: 3, Quantity: "law"},
+		"branch 3: filament: RatedWatts is 0, want a finite value above 0":            &ValueError{Branch: 3, Quantity: "law", Cause: cause},
+		"branches [0 4] form a loop without resistance":                               &DisagreementError{Branches: []Branch{0, 4}, Volts: 0.5},
+		"no operating point: the iteration did not converge (worst at node 7: 0.25 A": &NoOperatingPointError{Why: NotConverged, Node: 7, ResidualAmps: 0.25},
+		"does not come to rest at a stable point":                                     &NoOperatingPointError{Why: Restless},
+		"a current source drives a part of the network with no return":                &NoOperatingPointError{Why: NoReturn},
+	} {
+		if !strings.Contains(err.Error(), want) {
+			t.Errorf("%q does not say %q", err.Error(), want)
+		}
+	}
+	n := NewNetwork()
+	b := n.AddDevice(n.AddNode(), Ground, device.Filament{RatedVolts: 12})
+	var s Solution
+	var wrong *device.ParameterError
+	if err := n.Solve(&s); !errors.As(err, &wrong) || wrong.Parameter != "RatedWatts" {
+		t.Errorf("branch %d: got %v", b, err)
+	}
+	if !math.IsNaN(s.Amps(b)) || !math.IsNaN(s.Drop(b)) || s.Floating() != nil {
+		t.Error("an empty solution gives numbers")
 	}
 }
 

@@ -33,7 +33,7 @@ func TestWarmStartAfterFaults(t *testing.T) {
 	for _, nodes := range []int{200, 1000} {
 		n := loaded(nodes, 6)
 		g := rand.New(rand.NewPCG(9, uint64(nodes)))
-		var healthy, faulty Solution
+		var healthy Solution
 		mustSolve(t, n, &healthy)
 		total, worst, done := 0, 0, 0
 		for done < faults {
@@ -51,13 +51,12 @@ func TestWarmStartAfterFaults(t *testing.T) {
 			case 2:
 				n.SetOhms(b, max(MinOhms, was/1000))
 			}
-			faulty.volts = append(faulty.volts[:0], healthy.volts...)
-			faulty.of = n
-			if err := n.Solve(&faulty); err != nil {
+			faulty := healthy.Clone()
+			if err := n.Solve(faulty); err != nil {
 				t.Fatalf("%d nodes, branch %d from %g to %g ohms: %v", nodes, b, was, n.Ohms(b), err)
 			}
-			checkLaws(t, n, &faulty)
-			checkStable(t, n, &faulty)
+			checkLaws(t, n, faulty)
+			checkStable(t, n, faulty)
 			total += faulty.Iterations
 			worst = max(worst, faulty.Iterations)
 			n.SetOhms(b, was)

@@ -3,6 +3,7 @@ package solver
 // This file checks the choice among several operating points.
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -191,5 +192,36 @@ func TestNearMaximumPowerInWiring(t *testing.T) {
 				t.Errorf("%v of the maximum: %v V at the load", share, s.Volts(load))
 			}
 		}
+	}
+}
+
+// lockout is a load of constant power that switches itself off below 7 V.
+type lockout struct{ device.ConstantPower }
+
+func (l lockout) At(volts float64) (amps, siemens float64) {
+	if volts < 7 {
+		return volts / 1e3, 1e-3
+	}
+	return l.ConstantPower.At(volts)
+}
+
+// Behind 1.5 ohm the load has no operating point: running it pulls its volts
+// below 7, off it sees 12. A real one would go on and off for ever.
+func TestLoadWithoutRest(t *testing.T) {
+	n, contact, load := fedLoad(0.5)
+	n.SetLaw(2, lockout{device.ConstantPower{Watts: 30, KneeVolts: 4}})
+	s := startAt(n, load, 12)
+	mustSolve(t, n, s)
+	n.SetOhms(contact, 1.5)
+	err := n.Solve(s)
+	var none *NoOperatingPointError
+	if !errors.As(err, &none) || none.Why != Restless || none.Node != load || none.ResidualAmps < 0.1 {
+		t.Fatalf("got %v", err)
+	}
+	if math.Abs(s.Volts(load)-upper(0.5)) > 1e-8 {
+		t.Errorf("a failed Solve changed the solution to %v V", s.Volts(load))
+	}
+	if none.Iterations > 20000 {
+		t.Errorf("gave up only after %d iterations", none.Iterations)
 	}
 }

