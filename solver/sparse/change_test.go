@@ -94,7 +94,10 @@ func TestSolveChangedWithoutSolve(t *testing.T) {
 		"Column":     func() { f.Solve(net.Amps()); f.Column(3, 40, volts) },
 		"Refine":     func() { f.Solve(net.Amps()); f.Refine(net.Amps(), volts, make([]float64, net.Nodes)) },
 		"Dictionary": func() { f.Solve(net.Amps()); f.NewDictionary().Run(nil, nil, []Fault{{5, 1}}, func(int, Answer) {}) },
-		"Probes":     func() { f.Solve(net.Amps()); f.NewProbes([]int32{3}).Run(nil, nil, []Fault{{5, 0}}, func(int, []float64) {}) },
+		"Probes": func() {
+			f.Solve(net.Amps())
+			f.NewProbes([]int32{3}).Run(nil, nil, []Fault{{5, 0}}, func(int, []float64) {})
+		},
 		"Solve with a change": func() {
 			f.Change(9, 1)
 			f.Solve(net.Amps())
