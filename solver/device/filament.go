@@ -9,10 +9,10 @@ import "math"
 // that leaves through gas and leads is an estimate.
 const (
 	brightKelvin = 2750 // from brightWatts up
-	smallKelvin    = 2500
-	brightWatts    = 15
-	roomKelvin     = 300
-	gasShare       = 0.05
+	smallKelvin  = 2500
+	brightWatts  = 15
+	roomKelvin   = 300
+	gasShare     = 0.05
 )
 
 // lightKelvin is the exponent of Wien's law at the wavelength that stands for the
@@ -29,8 +29,8 @@ const lightKelvin = 0.014388 / 572e-9
 //
 // in which radiation is 95 percent at rating, and gas and leads the rest: a sum
 // of a fourth power and a straight term is what measurements on lamps show (M.
-// Carla, American Journal of Physics 81 (2013) 512). Cold resistance, inrush
-// and how current and light depend on voltage come out of this; none is put in.
+// Carla, American Journal of Physics 2013, doi 10.1119/1.4802873). Cold
+// resistance, inrush and how current and light depend on voltage come out of this; none is put in.
 type Filament struct {
 	RatedVolts, RatedWatts float64
 	AmbientKelvin          float64 // 0 stands for 300 K
