@@ -43,6 +43,8 @@ func voltsMeaning(t telling) string {
 	floating := errRed == nil && errBlack == nil && t.bench.Floats(red) != t.bench.Floats(black)
 	difference := math.Abs(t.got.value - t.healthy.value)
 	switch {
+	case t.got.kick != nil && math.Abs(*t.got.kick-t.got.value) > kickVolts:
+		return sentence(told, fmt.Sprintf("A module tries to boot over and over: each time it asks for current, these points move by %s. A plain meter shows the rest between two attempts; keep the extremes (min/max) to catch the kick.", volts(math.Abs(*t.got.kick-t.got.value))))
 	case floating:
 		return sentence(told, "One of the leads hangs on nothing that leads to the battery: what shows is the meter's own pull, not a supply.")
 	case difference < math.Max(0.05, 0.02*math.Abs(t.healthy.value)):
@@ -52,6 +54,9 @@ func voltsMeaning(t telling) string {
 	}
 	return sentence(told, fmt.Sprintf("%s more than in the healthy circuit. If both points lie on one path, the loss sits between them; if not, current comes another way.", volts(difference)))
 }
+
+// kickVolts is how far a reading must jump, as a module boots, to be the news in it.
+const kickVolts = 0.1
 
 // sameFuse is the fuse whose two tops the leads are on, or nil.
 func sameFuse(b *sim.Bench, q Request) *circuit.Part {
