@@ -110,7 +110,7 @@ func (n *Network) newton(limit int, volts float64) (used int, ok bool, err error
 		if err != nil {
 			return used, false, err
 		}
-		missing, top := 0.0, 0.0
+		missing, top := 0.0, w.reach
 		for u, r := range w.dx[:p.count] {
 			missing = max(missing, math.Abs(r))
 			top = max(top, math.Abs(w.x[u]))

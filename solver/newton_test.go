@@ -159,3 +159,21 @@ func TestLampLosesItsFeed(t *testing.T) {
 		}
 	}
 }
+
+// The smallest resistance allowed, next to ideal sources, still converges.
+func TestStiffestContacts(t *testing.T) {
+	n := NewNetwork()
+	a, b, c, d := n.AddNode(), n.AddNode(), n.AddNode(), n.AddNode()
+	n.AddSource(Ground, a, 12, 0)
+	n.AddResistor(a, b, MinOhms)
+	n.AddResistor(b, c, MinOhms)
+	n.AddSource(c, d, 600, 0)
+	n.AddDevice(d, Ground, device.Filament{RatedVolts: 600, RatedWatts: 500})
+	n.AddDevice(c, Ground, device.ConstantPower{Watts: 300, KneeVolts: 4})
+	n.AddDevice(b, d, device.Junction{SaturationAmps: 1e-9, Ideality: 1.5, ThermalVolts: device.ThermalVolts27C})
+	var s Solution
+	mustSolve(t, n, &s)
+	if s.Iterations > 20 || math.Abs(s.Volts(d)-612) > 1e-4 {
+		t.Errorf("%v V after %d iterations", s.Volts(d), s.Iterations)
+	}
+}

@@ -3,7 +3,11 @@ package solver
 // This file prepares a network for solution: which unknowns there are, which
 // edges join them, and which parts have no way to Ground.
 
-import "underload/solver/sparse"
+import (
+	"math"
+
+	"underload/solver/sparse"
+)
 
 // plan is everything that depends on the shape of a network alone. It is never
 // changed once made, so clones share it.
@@ -83,6 +87,7 @@ func (p *plan) sparseNode(u int32) int32 {
 type workspace struct {
 	factor   *sparse.Factor
 	offset   []float64 // node: volts above its root
+	reach    float64   // largest offset
 	siemens  []float64 // edge
 	emf      []float64 // linear edge: volts that drive it besides its unknowns; device edge: offset of its ends
 	inject   []float64 // unknown: amps from current sources
@@ -146,6 +151,10 @@ func (n *Network) prepare() error {
 			return err
 		}
 		n.shifted, n.work.driving = false, false
+		n.work.reach = 0
+		for _, volts := range n.work.offset {
+			n.work.reach = max(n.work.reach, math.Abs(volts))
+		}
 	}
 	if n.islands == nil {
 		n.islands = n.findIslands()

@@ -98,7 +98,7 @@ func (n *Network) finish(into *Solution, iterations int) error {
 // rounding is the mismatch of current that the spacing of numbers alone can make.
 func (n *Network) rounding() float64 {
 	p, w := n.plan, n.work
-	volts := 0.0
+	volts := w.reach
 	for _, x := range w.x {
 		volts = max(volts, math.Abs(x))
 	}
