@@ -4,11 +4,15 @@ package circuit
 // what, when, what else hangs on the same things, and where to test it. It knows what is joined to what; it computes
 // no volts.
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Limits of an answer.
 const (
 	mostOtherWays = 4   // beside the shortest
+	mostTries     = 6   // ways that could never be closed, before it is said that there is none
 	mostRelays    = 4   // relays that feed the coils of relays
 	mostShared    = 300 // things on one way of which it is told what else hangs on them
 )
@@ -21,6 +25,7 @@ type Feed struct {
 	Plus     bool      // towards the battery's plus; false: towards its minus
 	Way      []Link    // from the terminal to the end, the shortest way; nil where there is none
 	End      *Terminal // where it ends; nil where there is no way
+	Through  *Part     // where there is no way: a load that stands in between, so that the two work in series
 	Others   [][]Link  // other ways to an end of the same sign, a few at most
 	Needs    []Need    // what must be so for the way to be closed; none: always
 	Test     Point     // the point nearest to the terminal that a lead can get to with everything joined
@@ -51,9 +56,10 @@ type Need struct {
 }
 
 // Feeds lists how the terminals of a part are fed and grounded: supply, wake and ground pins of a module or socket, the
-// coil and contacts of a relay, and every terminal of any other part but a battery. A terminal that can get to both signs is listed
-// twice. Terminals of the kinds that must have a way, and have none, are listed without it. The error names the nearest
-// part.
+// coil and contacts of a relay, and every terminal of any other part but a battery. A terminal that can get to both
+// signs is listed twice. Terminals of the kinds that must have a way, and have none, are listed without it, with the load
+// that stands in between where there is one. Ways through switches and relays are such as can be closed as a whole. The
+// error names the nearest part.
 func (c *Circuit) Feeds(part string) ([]Feed, error) {
 	p := c.parts[part]
 	if p == nil {
@@ -80,7 +86,7 @@ func (c *Circuit) Feeds(part string) ([]Feed, error) {
 			}
 		}
 		if !found && ask.must {
-			feed := Feed{Terminal: ask.terminal, Purpose: ask.purpose, Plus: ask.signs[0]}
+			feed := Feed{Terminal: ask.terminal, Purpose: ask.purpose, Plus: ask.signs[0], Through: w.through(p, ask.terminal)}
 			feed.Test, feed.Tested = w.test(feed)
 			feeds = append(feeds, feed)
 		}
@@ -114,8 +120,11 @@ func asks(p *Part) []ask {
 		}
 		return all
 	}
+	if p.Kind.Name == "sensor" {
+		return []ask{{p.Terminal("supply"), "supply", []bool{true}, true}, {p.Terminal("ground"), "ground", []bool{false}, true}}
+	}
 	for _, t := range p.Terminals {
-		purpose, must := t.Pin, p.Kind.Load
+		purpose, must := t.Pin, p.Kind.Load && p.Kind.Name != "terminator" // both ends of a terminator are a bus
 		if p.Kind.Name == "relay" && isCoil(p, t) {
 			purpose, must = "coil", true
 		}
@@ -126,8 +135,7 @@ func asks(p *Part) []ask {
 
 // feed finds the way from a terminal to an end of one sign.
 func (w *wiring) feed(p *Part, t *Terminal, plus bool) (Feed, bool) {
-	goal := func(node int) bool { return w.end(node, p, plus) != nil }
-	hops, node, ok := w.shortest(int(t.Spot), goal, barred(p, plus))
+	hops, node, ok := w.search(p, t, plus, nil)
 	if !ok {
 		return Feed{}, false
 	}
@@ -137,6 +145,27 @@ func (w *wiring) feed(p *Part, t *Terminal, plus bool) (Feed, bool) {
 	feed.Others = w.others(p, t, plus, hops)
 	feed.Test, feed.Tested = w.test(feed)
 	return feed, true
+}
+
+// search finds the shortest way from a terminal to an end of one sign that can be closed as a whole, without the hop
+// that is left out. It gives up where several ways in a row cannot.
+func (w *wiring) search(p *Part, t *Terminal, plus bool, leftOut *hop) (way []*hop, last int, ok bool) {
+	goal, never := func(node int) bool { return w.end(node, p, plus) != nil }, barred(p, plus)
+	out := []func(*hop) bool{sameThing(leftOut)}
+	for range mostTries {
+		hops, node, ok := w.shortest(int(t.Spot), goal, func(h *hop) bool {
+			return never(h) || slices.ContainsFunc(out, func(refuses func(*hop) bool) bool { return refuses(h) })
+		})
+		if !ok {
+			return nil, 0, false
+		}
+		bad := firstClash(hops)
+		if bad == nil {
+			return hops, node, true
+		}
+		out = append(out, sameThing(bad))
+	}
+	return nil, 0, false
 }
 
 // barred refuses the part that asks, and diodes the wrong way round: a way to plus runs against the current, and so
@@ -212,15 +241,13 @@ func without(p *Part, parts []*Part) []*Part {
 
 // others finds a few ways that do without one of the parts or studs on the shortest.
 func (w *wiring) others(p *Part, t *Terminal, plus bool, hops []*hop) [][]Link {
-	goal, never := func(node int) bool { return w.end(node, p, plus) != nil }, barred(p, plus)
 	var ways [][]Link
 	told := map[string]bool{signature(hops): true}
 	for tries, h := range hops {
 		if len(ways) >= mostOtherWays || tries >= 4*mostOtherWays {
 			break
 		}
-		same := sameThing(h)
-		again, node, ok := w.shortest(int(t.Spot), goal, func(o *hop) bool { return never(o) || same(o) })
+		again, node, ok := w.search(p, t, plus, h)
 		if sign := signature(again); ok && !told[sign] {
 			told[sign] = true
 			ways = append(ways, w.links(p, int(t.Spot), again, node))
@@ -255,8 +282,7 @@ func (w *wiring) needs(way []Link, end *Terminal, asked map[*Part]bool) []Need {
 				needs = append(needs, Need{Part: link.Part, Positions: link.Positions})
 			}
 		case link.Part.Kind.Name == "relay":
-			atRest := link.Part.Terminal("87a")
-			need := Need{Part: link.Part, PulledIn: link.In != atRest && link.Out != atRest}
+			need := Need{Part: link.Part, PulledIn: !link.rests()}
 			if need.PulledIn {
 				need.By = w.coilNeeds(link.Part, asked)
 			}
@@ -285,8 +311,7 @@ func (w *wiring) coilNeeds(relay *Part, asked map[*Part]bool) []Need {
 			continue
 		}
 		for _, plus := range []bool{true, false} {
-			goal := func(node int) bool { return w.end(node, relay, plus) != nil }
-			hops, node, ok := w.shortest(int(t.Spot), goal, barred(relay, plus))
+			hops, node, ok := w.search(relay, t, plus, nil)
 			if !ok {
 				continue
 			}
@@ -299,6 +324,23 @@ func (w *wiring) coilNeeds(relay *Part, asked map[*Part]bool) []Need {
 		}
 	}
 	return needs
+}
+
+// through finds the load of two terminals that stands nearest between a terminal and the battery, or nil.
+func (w *wiring) through(p *Part, t *Terminal) *Part {
+	between := func(node int) *Part {
+		for _, load := range w.loads[node] {
+			if other := w.circuit.parts[load.Owner]; other != p && other.Kind.Load && len(other.Kind.Terminals) == 2 {
+				return other
+			}
+		}
+		return nil
+	}
+	_, node, ok := w.shortest(int(t.Spot), func(node int) bool { return between(node) != nil }, func(h *hop) bool { return h.link.Part == p })
+	if !ok {
+		return nil
+	}
+	return between(node)
 }
 
 // test gives the point nearest to the terminal that a lead can get to with everything joined.

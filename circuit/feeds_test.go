@@ -136,7 +136,16 @@ func TestFeedsInLoops(t *testing.T) {
 		{"grounds in a row", lamp, "  a: [B1.pos, wire W1, E3, G3]\n", "  G2: {to: G1}\n  G3: {to: G2}\n", "E3.out",
 			"minus always: G3 metal metal metal = B1.neg"},
 		{"a load in between", lamp + "  R1: {is: resistor, resistance: 4 ohm}\n", "  a: [B1.pos, wire W1, R1, wire W2, E3, G1]\n", "", "E3.in",
-			"never: no way was found"},
+			"through R1"},
+		{"a sensor's signal is no feed", "  T1: {is: sensor}\n", "  a: [B1.pos, wire W1, T1.supply]\n  b: [T1.signal, wire W2, G1]\n", "", "T1.signal", ""},
+		{"a switch that cannot be in two positions", lamp + "  SW: {is: switch, throws: {off: [], up: [a-1], down: [b-1]}}\n  M1: {is: motor, draws: 4 A}\n",
+			"  a: [B1.pos, wire W1, SW.a-1, wire W2, M1, G1]\n  b: [SW.b, wire W3, G1]\n  c: [B1.pos, wire W4, E3, G1]\n", "", "E3.out", "minus always: G1 metal = B1.neg"},
+		{"a relay that cannot be in and out", lamp + "  K1: {is: relay}\n  M1: {is: motor, draws: 4 A}\n",
+			"  a: [B1.pos, wire W1, K1.87-30, wire W2, M1, G1]\n  b: [K1.87a, wire W3, G1]\n  c: [B1.pos, wire W4, E3, G1]\n  d: [B1.pos, K1.86-85, G1]\n", "", "E3.out", "minus always: G1 metal = B1.neg"},
+		{"a switch passed twice in one position", lamp + "  SW: {is: switch, throws: {off: [], run: [a-b, b-c]}}\n",
+			"  a: [B1.pos, wire W1, SW.a-b]\n  b: [SW.c, wire W2, E3, G1]\n  c: [SW.b, wire W3, C1.1, wire W4, G1]\n", "connectors: {C1: {}}\n", "E3.in", "plus with SW in run: W2 SW SW W1 = B1.pos; minus with SW in run: W2 SW W3 C1.1 W4 G1 metal = B1.neg"},
+		{"two throws of one shaft, far apart", lamp + "  SW: {is: switch, throws: {off: [], up: [a-1, 2-c], down: [b-1, 2-d]}}\n",
+			"  a: [B1.pos, wire W1, SW.a-1, wire W2, SW.2-d, wire W3, E3, G1]\n", "", "E3.in", "never: no way was found"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			circuit := small(t, c.parts, c.paths, c.grounds)

@@ -163,3 +163,26 @@ func TestLargeCircuit(t *testing.T) {
 		t.Errorf("%d points", len(c.Points()))
 	}
 }
+
+// A way of ten thousand things is still told whole, with what hangs on the first few hundred.
+func TestFeedsOfLongWay(t *testing.T) {
+	const many = 5_000
+	var parts, connectors, steps strings.Builder
+	for i := range many {
+		fmt.Fprintf(&parts, "  H%d: {is: fuse, rating: 15 A}\n", i)
+		fmt.Fprintf(&connectors, "  D%d: {}\n", i)
+		fmt.Fprintf(&steps, ", H%d, wire, D%d.1, wire", i, i)
+	}
+	data := strings.Replace(head, "grounds", parts.String()+"connectors:\n"+connectors.String()+"grounds", 1)
+	c, problems := Read("long.yaml", []byte(strings.Replace(data, "wire, E3", "wire"+steps.String()+", E3", 1)))
+	if c == nil {
+		t.Fatal(problems)
+	}
+	feeds, err := c.Feeds("E3")
+	if err != nil || len(feeds) != 2 {
+		t.Fatalf("%d feeds, %v", len(feeds), err)
+	}
+	if got := len(feeds[0].Way); got != 4*many+3 { // with F7 and the wires on both sides of it
+		t.Errorf("%d things on the way", got)
+	}
+}

@@ -3,6 +3,8 @@ package circuit
 // This file turns a circuit into a map that can be walked from any terminal towards the battery: through wires,
 // cavities, splices, studs, fuses, links, switches, diodes and relay contacts, but never through a load or a coil.
 
+import "slices"
+
 // hop is one thing that leads from one node to another.
 type hop struct {
 	link Link
@@ -163,13 +165,52 @@ func (w *wiring) shortest(start int, goal func(node int) bool, barred func(*hop)
 			return way, node, true
 		}
 		for _, h := range w.hops[node] {
-			if !seen[h.to] && !barred(h) {
+			if !seen[h.to] && !barred(h) && (by[node] == nil || !clash(by[node].link, h.link)) {
 				seen[h.to], by[h.to] = true, h
 				queue = append(queue, h.to)
 			}
 		}
 	}
 	return nil, 0, false
+}
+
+// clash says that two passages of one part are never closed together: two throws of a switch without a common position,
+// or the working and the rest contact of a relay.
+func clash(a, b Link) bool {
+	if a.Part == nil || a.Part != b.Part {
+		return false
+	}
+	switch a.Part.Kind.Name {
+	case "switch":
+		return !slices.ContainsFunc(a.Positions, func(position string) bool { return slices.Contains(b.Positions, position) })
+	case "relay":
+		return a.rests() != b.rests()
+	}
+	return false
+}
+
+// rests says that a passage of a relay is its rest contact.
+func (l Link) rests() bool {
+	rest := l.Part.Terminal("87a")
+	return l.In == rest || l.Out == rest
+}
+
+// firstClash gives a hop that can never be closed together with an earlier one of the same way, or nil.
+func firstClash(hops []*hop) *hop {
+	passed := map[*Part][]*hop{}
+	for _, h := range hops {
+		part := h.link.Part
+		if part == nil {
+			continue
+		}
+		for _, before := range passed[part] {
+			if clash(before.link, h.link) {
+				return h
+			}
+		}
+		passed[part] = append(passed[part], h)
+	}
+	return nil
 }
 
 // sharers lists the parts that take their current through a node from its far side: all that can be reached from it

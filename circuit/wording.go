@@ -106,6 +106,8 @@ func sayNeeds(needs []Need) string {
 // When says when the way is closed: always, or with what.
 func (f Feed) When() string {
 	switch {
+	case f.Through != nil:
+		return "through " + f.Through.Name
 	case f.End == nil:
 		return "never: no way was found"
 	case len(f.Needs) == 0:
