@@ -23,6 +23,7 @@ var rooms = []string{
 	"underload/sim/fault",
 	"underload/sim/part",
 	"underload/circuits",
+	"underload/circuit/compare",
 	"underload/solver/reference", // tests only: published values against everything below
 	"underload/circuit",
 	"underload/circuit/catalog",
