@@ -6,6 +6,7 @@ package circuit
 import (
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 
@@ -37,16 +38,24 @@ func ReadFile(path string) (*Circuit, Problems) {
 		return refuse("cannot be read: " + err.Error())
 	case !info.Mode().IsRegular():
 		return refuse("is not a file")
-	case info.Size() > mostBytes:
-		return Read(path, make([]byte, mostBytes+1)) // refused for its size before a byte is looked at
 	}
-	data, err := os.ReadFile(path)
+	data, err := readStart(path)
 	if errors.As(err, &trouble) {
 		return refuse("cannot be read: " + trouble.Err.Error())
 	} else if err != nil {
 		return refuse("cannot be read: " + err.Error())
 	}
 	return Read(path, data)
+}
+
+// readStart reads no more of a file than is needed to see that it is too big.
+func readStart(path string) ([]byte, error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(io.LimitReader(file, mostBytes+1))
 }
 
 // Read reads a circuit from the bytes of a file; file is its name for messages. The circuit is nil when there is any

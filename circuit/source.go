@@ -36,7 +36,7 @@ type source struct {
 // parse gives the top node of the file, or nil after telling what is wrong.
 func (r *reader) parse(data []byte) *yaml.Node {
 	if len(data) > mostBytes {
-		r.wrong(Pos{1, 1}, fmt.Sprintf("the file is %d bytes, and %d are the most that is read", len(data), mostBytes), "A circuit file is text of some thousand lines")
+		r.wrong(Pos{1, 1}, fmt.Sprintf("the file is larger than %d bytes, the most that is read", mostBytes), "A circuit file is text of some thousand lines")
 		return nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\ufeff"))
