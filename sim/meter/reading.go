@@ -6,6 +6,7 @@ package meter
 
 import (
 	"math"
+	"strconv"
 	"strings"
 
 	"underload/circuit/catalog"
@@ -60,11 +61,31 @@ func (r Reading) NearestText() string {
 	if r.Value == nil {
 		return r.Seen
 	}
-	text := shown(*r.Value, r.Unit, r.Resolution)
+	text := r.Text(*r.Value)
 	if r.Uncertainty != nil {
-		text += " ± " + shown(*r.Uncertainty, r.Unit, r.Resolution)
+		text += " ± " + alike(*r.Uncertainty, text)
 	}
 	return text
+}
+
+// Text writes another value of the same test, such as Healthy or Kick, as the display shows it.
+func (r Reading) Text(value float64) string { return shown(value, r.Unit, r.Resolution) }
+
+// alike writes a value with the prefix and the decimals that another one was written with: 0.08 V beside 12.12 V, not
+// 80 mV. A value that would then be nothing gets one more decimal.
+func alike(value float64, beside string) string {
+	number, unit, _ := strings.Cut(beside, "\u00a0")
+	for prefix, factor := range map[string]float64{"m": 1e3, "µ": 1e6, "k": 1e-3, "M": 1e-6} {
+		if strings.HasPrefix(unit, prefix) {
+			value *= factor
+		}
+	}
+	_, decimals, _ := strings.Cut(number, ".")
+	digits := len(decimals)
+	if value < math.Pow10(-digits)/2 {
+		digits++
+	}
+	return strconv.FormatFloat(value, 'f', digits, 64) + "\u00a0" + unit
 }
 
 // shown writes a value rounded to a resolution.

@@ -9,6 +9,7 @@ import (
 
 	"underload/circuit"
 	"underload/circuit/catalog"
+	"underload/circuit/quantity"
 	"underload/sim"
 )
 
@@ -159,7 +160,7 @@ func partStairs(b, sound *sim.Bench, q StairsRequest) (Staircase, error) {
 		err = own.Rest(p)
 		return pass{bench: own, amps: own.PartAmps(p)}, err
 	}
-	s := Staircase{Load: p.Name, LightLoad: "no load"}
+	s := Staircase{Load: p.Name, LightLoad: p.Name + " at rest"}
 	light, err := resting(b)
 	if err != nil {
 		return Staircase{}, err
@@ -343,5 +344,5 @@ func wireSize(w *circuit.Wire) string {
 	if w.AreaMM2 == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%g mm²", math.Round(w.AreaMM2*100)/100)
+	return quantity.Format(math.Round(w.AreaMM2*100)/100, quantity.SquareMillimetres, 0)
 }

@@ -1,0 +1,193 @@
+package command
+
+// This file is check: what is wrong with a circuit file, or what the circuit is.
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"underload/circuit"
+	"underload/circuit/quantity"
+	"underload/sim"
+	"underload/sim/meter"
+)
+
+func checkCommand(p *page) *cobra.Command {
+	return &cobra.Command{
+		Use: "check FILE...", Short: "Say what is wrong with a circuit file, or what the circuit is",
+		Long: "Says what is wrong with each circuit file, as file:line:column: what. what to do. Of a sound file it tells\n" +
+			"what the circuit is and what its switches do. FILE may be the bare name of an example, such as orchard-sprayer.\n" +
+			"The exit status is 1 where any file has an error; a warning is told and is no error.",
+		Args: func(cmd *cobra.Command, args []string) error {
+			return between(1, slices.Repeat([]string{"FILE"}, max(1, len(args)))...)(cmd, args)
+		},
+		ValidArgsFunction: func(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+			return fileOrExample(typed)
+		},
+		RunE: func(_ *cobra.Command, args []string) error { return check(p, args) },
+	}
+}
+
+func check(p *page, files []string) error {
+	var faulty error
+	for i, file := range files {
+		if i > 0 {
+			p.say("")
+		}
+		c, problems := read(file)
+		for _, problem := range problems {
+			p.say("%v", problem)
+		}
+		if c == nil {
+			faulty = errFaulty
+			continue
+		}
+		if len(problems) > 0 {
+			p.say("")
+		}
+		if err := describe(p, file, c); err != nil {
+			p.say("%s: %v", file, err)
+			faulty = errFaulty
+		}
+	}
+	return faulty
+}
+
+// describe tells what a circuit is. The error says why it cannot be brought on the bench.
+func describe(p *page, file string, c *circuit.Circuit) error {
+	title := c.Title
+	if title == "" {
+		title = "A circuit without a title"
+	}
+	p.say("%s (%s)", p.strong(title), file)
+	if c.Complaint != "" {
+		p.hang("  complaint  ", c.Complaint)
+	}
+	p.hang("  parts      ", countedKinds(c))
+	p.hang("  wiring     ", fmt.Sprintf("%s, %s, %s, %s, at %s", counted(len(c.Wires), "wire"), connectors(c),
+		counted(len(c.Splices), "splice"), counted(len(c.Studs), "ground stud"), quantity.Format(c.AmbientCelsius, quantity.Celsius, 3)))
+	for _, m := range c.OfKind("module") {
+		p.hang("  module     ", placed(m.Name, m.Place)+": "+pins(m.Module))
+	}
+	for _, s := range c.OfKind("switch") {
+		if err := positions(p, c, s); err != nil {
+			return err
+		}
+	}
+	for _, caution := range meter.CautionsOf(c.Tags) {
+		p.hang("  caution    ", caution)
+	}
+	return nil
+}
+
+func placed(name, place string) string {
+	if place == "" {
+		return name
+	}
+	return name + ", " + place
+}
+
+// countedKinds lists how many parts there are of each kind.
+func countedKinds(c *circuit.Circuit) string {
+	var kinds []string
+	for _, k := range circuit.Kinds {
+		if n := len(c.OfKind(k.Name)); n > 0 {
+			kinds = append(kinds, counted(n, k.Name))
+		}
+	}
+	return fmt.Sprintf("%d: %s", len(c.Parts), strings.Join(kinds, ", "))
+}
+
+func connectors(c *circuit.Circuit) string {
+	text := counted(len(c.Connectors), "in-line connector")
+	var each []string
+	for _, con := range c.Connectors {
+		each = append(each, fmt.Sprintf("%s with %s", con.Name, counted(len(con.Cavities), "terminal")))
+	}
+	if len(each) > 0 && len(each) <= 6 {
+		text += " (" + strings.Join(each, ", ") + ")"
+	}
+	return text
+}
+
+// pins lists what the pins of a module are for.
+func pins(m *circuit.Module) string {
+	var told []string
+	for _, use := range []struct {
+		says string
+		pins []string
+	}{
+		{"supply", m.Supply}, {"wake", m.Wake}, {"ground", m.Ground}, {"sensor ground", m.SensorGround},
+		{"reference", m.Reference}, {"signals", m.Signals}, {"bus", m.Bus},
+	} {
+		if len(use.pins) > 0 {
+			told = append(told, use.says+" "+strings.Join(use.pins, " "))
+		}
+	}
+	for _, out := range m.Outputs {
+		text := "output " + out.Pin + " pulls to " + out.To
+		if out.For != "" {
+			text += " for " + out.For
+		}
+		told = append(told, text)
+	}
+	return strings.Join(told, "; ")
+}
+
+// positions tells what each position of a switch changes against its first one, all else at rest.
+func positions(p *page, c *circuit.Circuit, s *circuit.Part) error {
+	rest, err := sim.New(c)
+	if err != nil {
+		return err
+	}
+	before, err := noticed(rest)
+	if err != nil {
+		return err
+	}
+	for i, throw := range s.Throws {
+		if i == 0 {
+			p.hang("  switch     ", fmt.Sprintf("%s: %s at rest", placed(s.Name, s.Place), throw.Name))
+			continue
+		}
+		told := "nothing changes"
+		switch changed, err := turned(c, s.Name+"="+throw.Name, before); {
+		case errors.As(err, new(*sim.RestlessError)):
+			told = err.Error()
+		case err != nil:
+			return err
+		case len(changed) > 0:
+			told = strings.Join(changed, "; ")
+		}
+		p.hang(fmt.Sprintf("             %s: ", throw.Name), told)
+	}
+	return nil
+}
+
+// turned lists what a setting changes on a bench at rest.
+func turned(c *circuit.Circuit, setting string, before []string) ([]string, error) {
+	b, err := sim.New(c)
+	if err != nil {
+		return nil, err
+	}
+	if err := b.Set(setting); err != nil {
+		return nil, err
+	}
+	changed := slices.Clone(b.Moved())
+	after, err := noticed(b)
+	for _, line := range after {
+		if !slices.Contains(before, line) {
+			changed = append(changed, line)
+		}
+	}
+	return changed, err
+}
+
+// noticed is what a person notices of the loads and relays.
+func noticed(b *sim.Bench) ([]string, error) {
+	r, err := meter.Take(b, meter.Request{With: "look"})
+	return r.Lines, err
+}

@@ -1,0 +1,153 @@
+// Package command is the command line: one file a subcommand.
+package command
+
+// This file is the root of the command tree and the one place where a run begins, writes and ends.
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+// What a run ends with.
+const (
+	done    = 0
+	faulty  = 1 // check found something wrong with a file
+	refused = 2 // the run was asked for something that cannot be done
+)
+
+// Streams are where a run writes.
+type Streams struct {
+	Out, Err io.Writer
+	Colour   bool // Out shows colours
+}
+
+// Main runs the program with its own arguments and gives its exit status.
+func Main() int {
+	return Run(os.Args[1:], Streams{Out: os.Stdout, Err: os.Stderr, Colour: showsColour(os.Stdout)})
+}
+
+// showsColour reports whether a file is a terminal whose user has not asked for plain text (NO_COLOR, TERM=dumb).
+func showsColour(f *os.File) bool {
+	if os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
+		return false
+	}
+	info, err := f.Stat()
+	return err == nil && info.Mode()&os.ModeCharDevice != 0
+}
+
+// errFaulty ends check with its status after it has said what is wrong.
+var errFaulty = errors.New("a file is faulty")
+
+// Run runs the program in this process and gives its exit status. What a command writes is held back until it has
+// succeeded, so that a refused run leaves nothing on Out.
+func Run(args []string, to Streams) int {
+	held := &bytes.Buffer{}
+	root := tree(&page{held, to.Colour})
+	root.SetArgs(args)
+	root.SetOut(held)
+	root.SetErr(to.Err)
+	err := root.Execute()
+	if err != nil && !errors.Is(err, errFaulty) {
+		fmt.Fprintf(to.Err, "underload: %v\n", err)
+		return refused
+	}
+	switch _, wrong := to.Out.Write(held.Bytes()); {
+	case errors.Is(wrong, syscall.EPIPE): // the reader has seen enough
+	case wrong != nil:
+		fmt.Fprintf(to.Err, "underload: cannot write: %v\n", wrong)
+		return refused
+	}
+	if err != nil {
+		return faulty
+	}
+	return done
+}
+
+const about = `underload puts a vehicle circuit on a bench and lets you probe it before you touch the vehicle. It shows
+the joint that passes a light test and fails under load.
+
+FILE is a circuit file. The bare name of an example that comes with the program (underload example lists
+them) does as well, where there is no file of that name. Without a command it tells the story of the
+orchard sprayer, whose controller is silent though a light test said "good".
+
+It is a help to thinking. The vehicle maker's procedure, local law and licensed practice come first.`
+
+// tree builds the commands, all writing on one page.
+func tree(p *page) *cobra.Command {
+	cobra.MousetrapHelpText = "" // a double click may start it too
+	root := &cobra.Command{
+		Use: "underload", Short: "Probe a vehicle circuit before you touch the vehicle", Long: about,
+		Args: noSuchCommand,
+		RunE: func(*cobra.Command, []string) error { return story(p) },
+
+		SilenceErrors: true, SilenceUsage: true,
+		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
+	}
+	root.SetFlagErrorFunc(flagError)
+	root.AddGroup(&cobra.Group{ID: "bench", Title: "On the bench:"}, &cobra.Group{ID: "file", Title: "About a circuit:"},
+		&cobra.Group{ID: "program", Title: "About the program:"})
+	add := func(group string, commands ...*cobra.Command) {
+		for _, c := range commands {
+			c.GroupID = group
+			c.DisableFlagsInUseLine = true
+			root.AddCommand(c)
+		}
+	}
+	add("bench", probeCommand(p), staircaseCommand(p))
+	add("file", checkCommand(p), pointsCommand(p), faultsCommand(p))
+	add("program", exampleCommand(p), completionCommand(p))
+	root.SetHelpCommand(helpCommand())
+	root.SetHelpCommandGroupID("program")
+	return root
+}
+
+// helpCommand explains a command.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "help [COMMAND]", Short: "Explain a command",
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			if len(args) > 0 {
+				return nil, cobra.ShellCompDirectiveNoFileComp
+			}
+			return commandNames(cmd.Root()), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			asked, left, err := cmd.Root().Find(args)
+			if err != nil || len(left) > 0 {
+				return noSuchCommand(cmd.Root(), args)
+			}
+			return asked.Help()
+		},
+	}
+}
+
+// completionCommand writes what a shell needs to complete names.
+func completionCommand(p *page) *cobra.Command {
+	shells := []string{"bash", "zsh", "fish", "powershell"}
+	return &cobra.Command{
+		Use: "completion SHELL", Short: "Write the script that lets a shell complete commands, points and instruments",
+		Long: "Writes the completion script for bash, zsh, fish or powershell. In bash, for this session:\n\n" +
+			"  source <(underload completion bash)",
+		ValidArgs: shells,
+		Args:      exactly("SHELL"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			switch args[0] {
+			case "bash":
+				return cmd.Root().GenBashCompletionV2(p, true)
+			case "zsh":
+				return cmd.Root().GenZshCompletion(p)
+			case "fish":
+				return cmd.Root().GenFishCompletion(p, true)
+			case "powershell":
+				return cmd.Root().GenPowerShellCompletionWithDesc(p)
+			}
+			return unknown("shell", args[0], shells)
+		},
+	}
+}

@@ -1,0 +1,194 @@
+package command
+
+// This file completes names in a shell: circuits, points, instruments, parts, faults.
+
+import (
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"underload/circuit"
+	"underload/circuits"
+	"underload/sim/fault"
+	"underload/sim/meter"
+)
+
+// completer offers words out of the circuit that the command line names so far; typed is what stands before the cursor.
+type completer func(c *circuit.Circuit, typed string) []string
+
+// complete makes a flag offer words out of FILE.
+func complete(cmd *cobra.Command, flag string, offer completer) {
+	err := cmd.RegisterFlagCompletionFunc(flag, func(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return among(args[0], typed, offer)
+	})
+	if err != nil {
+		panic("command: " + err.Error())
+	}
+}
+
+// among offers the words of a circuit file that begin as typed.
+func among(file, typed string, offer completer) ([]string, cobra.ShellCompDirective) {
+	c, _ := read(file)
+	if c == nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var fit []string
+	for _, word := range offer(c, typed) {
+		if strings.HasPrefix(word, typed) {
+			fit = append(fit, word)
+		}
+	}
+	return fit, cobra.ShellCompDirectiveNoFileComp
+}
+
+// completeFile offers examples and circuit files, and after the file the words of another argument.
+func completeFile(then completer) cobra.CompletionFunc {
+	return func(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		switch {
+		case len(args) == 1 && then != nil:
+			return among(args[0], typed, then)
+		case len(args) > 0:
+			return nil, cobra.ShellCompDirectiveNoFileComp
+		}
+		return fileOrExample(typed)
+	}
+}
+
+func fileOrExample(typed string) ([]string, cobra.ShellCompDirective) {
+	var fit []string
+	for _, name := range circuits.Names() {
+		if typed != "" && strings.HasPrefix(name, typed) {
+			fit = append(fit, name)
+		}
+	}
+	if len(fit) > 0 {
+		return fit, cobra.ShellCompDirectiveNoFileComp
+	}
+	return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
+}
+
+func (s *state) complete(cmd *cobra.Command) {
+	complete(cmd, "set", settings)
+	complete(cmd, "apart", plugged)
+	complete(cmd, "fault", faultLines)
+	complete(cmd, "act", func(c *circuit.Circuit, typed string) []string {
+		var lines []string
+		for _, verb := range []string{"repair", "clean", "replace"} {
+			for _, place := range fault.Places(c) {
+				lines = append(lines, verb+" "+place)
+			}
+		}
+		for _, con := range c.Connectors {
+			lines = append(lines, "reseat "+con.Name)
+		}
+		return lines
+	})
+}
+
+func (l *leads) complete(cmd *cobra.Command) {
+	complete(cmd, "red", pointNames)
+	complete(cmd, "black", pointNames)
+	err := cmd.RegisterFlagCompletionFunc("with", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		names, says := meter.Instruments()
+		for i := range names {
+			names[i] += "\t" + says[i]
+		}
+		return names, cobra.ShellCompDirectiveNoFileComp
+	})
+	if err != nil {
+		panic("command: " + err.Error())
+	}
+}
+
+func pointNames(c *circuit.Circuit, _ string) []string {
+	var names []string
+	for _, p := range c.Points() {
+		names = append(names, p.Name+"\t"+p.Says)
+	}
+	return names
+}
+
+func partNames(c *circuit.Circuit, _ string) []string {
+	var names []string
+	for _, p := range c.Parts {
+		names = append(names, p.Name+"\t"+p.Kind.Name)
+	}
+	return names
+}
+
+func loadNames(c *circuit.Circuit, _ string) []string {
+	var names []string
+	for _, p := range c.Parts {
+		if p.Kind.Load {
+			names = append(names, p.Name+"\t"+p.Kind.Name)
+		}
+	}
+	return names
+}
+
+func wireNames(c *circuit.Circuit, _ string) []string {
+	var names []string
+	for _, w := range c.Wires {
+		names = append(names, w.Name)
+	}
+	return names
+}
+
+func placeNames(c *circuit.Circuit, _ string) []string { return fault.Places(c) }
+
+// settings offers what --set can bring to a state.
+func settings(c *circuit.Circuit, _ string) []string {
+	var lines []string
+	for _, p := range c.Parts {
+		switch p.Kind.Name {
+		case "switch":
+			for _, throw := range p.Throws {
+				lines = append(lines, p.Name+"="+throw.Name)
+			}
+		case "fuse":
+			lines = append(lines, p.Name+"=out", p.Name+"=in")
+		case "battery":
+			lines = append(lines, p.Name+"=support", p.Name+"=alone")
+		case "module":
+			for _, out := range p.Module.Outputs {
+				lines = append(lines, out.For+"=on", out.For+"=off")
+			}
+		}
+	}
+	slices.Sort(lines)
+	return slices.Compact(lines)
+}
+
+// plugged offers what --apart can take apart.
+func plugged(c *circuit.Circuit, _ string) []string {
+	var names []string
+	for _, con := range c.Connectors {
+		names = append(names, con.Name+"\tconnector")
+	}
+	for _, p := range c.Parts {
+		if p.Kind.Plugged && p.Kind.Name != "fuse" || p.Kind.Name == "battery" {
+			names = append(names, p.Name+"\t"+p.Kind.Name)
+		}
+	}
+	return names
+}
+
+// faultLines offers places and, once one is typed, what can be wrong there.
+func faultLines(c *circuit.Circuit, typed string) []string {
+	place, _, chosen := strings.Cut(typed, " ")
+	if !chosen {
+		return fault.Places(c)
+	}
+	names, err := fault.Conditions(c, place)
+	if err != nil {
+		return nil
+	}
+	for i := range names {
+		names[i] = place + " " + names[i]
+	}
+	return names
+}

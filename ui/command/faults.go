@@ -1,0 +1,153 @@
+package command
+
+// This file is faults: what can be wrong, and where, since nobody can guess the grammar.
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+	"underload/sim/fault"
+)
+
+func faultsCommand(p *page) *cobra.Command {
+	return &cobra.Command{
+		Use: "faults FILE [PLACE]", Short: "List what can be wrong, and where",
+		Long: "Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is\n" +
+			"written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one\n" +
+			"where no value is given. FILE may be the bare name of an example.",
+		Args: between(1, "FILE", "PLACE"), ValidArgsFunction: completeFile(placeNames),
+		RunE: func(_ *cobra.Command, args []string) error {
+			c, err := open(args[0])
+			if err != nil {
+				return err
+			}
+			if len(args) == 2 {
+				return faultsAt(p, c, args[1])
+			}
+			return allFaults(p, c)
+		},
+	}
+}
+
+// allFaults lists the conditions once for all places that share them.
+func allFaults(p *page, c *circuit.Circuit) error {
+	var order []string
+	places := map[string][]string{}
+	for _, place := range fault.Places(c) {
+		conditions, err := fault.Conditions(c, place)
+		if err != nil {
+			return err
+		}
+		key := strings.Join(conditions, ", ")
+		if key == "" {
+			continue
+		}
+		if places[key] == nil {
+			order = append(order, key)
+		}
+		places[key] = append(places[key], place)
+	}
+	for _, key := range order {
+		p.prose(0, strings.Join(places[key], " "))
+		p.prose(4, key)
+		p.say("")
+	}
+	p.prose(0, "An in-line terminal's two crimps are NAME.a and NAME.b, one leg of a splice is SPLICE.WIRE. How a line is written at one place: underload faults FILE PLACE")
+	return nil
+}
+
+// faultsAt lists every condition of one place as a line for --fault.
+func faultsAt(p *page, c *circuit.Circuit, place string) error {
+	conditions, err := fault.Conditions(c, place)
+	if err != nil {
+		return err
+	}
+	if len(conditions) == 0 {
+		p.say("Nothing can be wrong with %s itself; its terminals are places of their own.", place)
+		return nil
+	}
+	rows := &table{}
+	for _, name := range conditions {
+		f, line, err := sample(c, place, name)
+		if err != nil {
+			return err
+		}
+		rows.add(fmt.Sprintf("--fault %q", line), meaning(f))
+	}
+	p.table(rows)
+	return nil
+}
+
+// meaning is the ohms that a fault brings and what an eye would notice.
+func meaning(f fault.Fault) string {
+	var told []string
+	switch {
+	case math.IsInf(f.Ohms, 1):
+		told = append(told, "open")
+	case f.Ohms > 0:
+		told = append(told, quantity.Format(f.Ohms, quantity.Ohms, 2))
+	}
+	if known, err := catalog.ConditionNamed(f.Condition); err == nil && known.Looks != "" {
+		told = append(told, known.Looks)
+	}
+	return strings.Join(told, "; ")
+}
+
+// sample is a line that a condition can be written as at a place: in its plainest form, or with the first value that
+// it takes.
+func sample(c *circuit.Circuit, place, condition string) (fault.Fault, string, error) {
+	line := place + " " + condition
+	f, err := fault.Parse(c, line)
+	for _, value := range values(c, place) {
+		if err == nil {
+			break
+		}
+		line = place + " " + condition + " " + value
+		f, err = fault.Parse(c, line)
+	}
+	return f, line, err
+}
+
+// values are what may have to follow a condition: strands, amps, a state to stick in, another terminal, a pin.
+func values(c *circuit.Circuit, place string) []string {
+	all := []string{"1/16", "25 A", "closed"}
+	if p := c.Part(place); p != nil {
+		for _, throw := range p.Throws {
+			all = append(all, throw.Name)
+		}
+		if p.Module != nil {
+			for _, out := range p.Module.Outputs {
+				all = append(all, out.Pin)
+			}
+		}
+	}
+	if t := c.Terminal(place); t != nil {
+		all = append(all, neighbours(c, t)...)
+	}
+	for _, s := range c.Studs {
+		all = append(all, s.Name)
+	}
+	return all
+}
+
+func neighbours(c *circuit.Circuit, t *circuit.Terminal) []string {
+	var among []*circuit.Terminal
+	if con := c.Connector(t.Owner); con != nil {
+		among = con.Cavities
+	} else if p := c.Part(t.Owner); p != nil {
+		among = p.Terminals
+	}
+	var names []string
+	for _, other := range among {
+		if other != t {
+			names = append(names, other.Name)
+		}
+	}
+	return names
+}

@@ -1,0 +1,3 @@
+package command
+
+func story(p *page) error { return nil }
