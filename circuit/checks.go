@@ -128,7 +128,7 @@ func netOf(c *Circuit) *net {
 		}
 	}
 	for _, s := range c.Splices {
-		n.nodes[s.Spot] = netNode{name: s.Name, at: s.Pos, rank: rankSplice}
+		n.nodes[s.Spot] = netNode{name: s.Name, at: s.Pos, hint: "If it is bolted to metal, it stands under grounds", rank: rankSplice}
 	}
 	minus := -1 // the inside of a battery's minus post
 	for _, p := range c.OfKind("battery") {

@@ -48,6 +48,11 @@ func (r *reader) entries(node *yaml.Node, what string) []entry {
 			r.wrong(at, "a key must be a word", "")
 			continue
 		}
+		if word, rest, colon := strings.Cut(key.Value, ":"); colon && nothing(value) {
+			r.wrong(at, fmt.Sprintf("%s has no space after its colon", clip(key.Value)), "Write "+clip(word)+": "+clip(rest))
+			value = &yaml.Node{Kind: yaml.ScalarNode, Value: rest, Line: key.Line, Column: key.Column + utf8.RuneCountInString(word) + 1}
+			key = &yaml.Node{Kind: yaml.ScalarNode, Value: word, Line: key.Line, Column: key.Column}
+		}
 		if before, twice := first[key.Value]; twice {
 			r.wrong(at, fmt.Sprintf("%s is written twice, first at line %d", clip(key.Value), before.Line), "Keep one of the two")
 			continue
@@ -147,8 +152,13 @@ func (r *reader) name(word string, at Pos) bool {
 		letters++
 		if !unicode.IsLetter(c) && !unicode.IsDigit(c) && c != '_' && c != '+' {
 			hint := "A name has letters, digits, _ and + only"
-			if c == '.' || c == '-' {
+			switch c {
+			case '.', '-':
 				hint += "; " + string(c) + " has a meaning of its own in paths"
+			case ':':
+				hint = "A colon is followed by a space"
+			case ',':
+				hint = "A list stands in brackets, like [A1, A2]"
 			}
 			r.wrong(at, fmt.Sprintf("the name %s holds %q", clip(word), c), hint)
 			return false

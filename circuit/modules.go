@@ -5,6 +5,8 @@ package circuit
 import (
 	"fmt"
 
+	"gopkg.in/yaml.v3"
+
 	"underload/circuit/quantity"
 )
 
@@ -39,7 +41,7 @@ func (r *reader) readModule(part *Part, fields map[string]entry) []entry {
 		pins = append(pins, r.readOutputs(part, e, use)...)
 	}
 	for key, none := range map[string]bool{"supply": len(m.Supply) == 0, "ground": len(m.Ground) == 0} {
-		if e, given := fields[key]; given && none && len(e.value.Content) == 0 && part.Kind.Name == "module" {
+		if e, given := fields[key]; given && none && len(e.value.Content) == 0 && (nothing(e.value) || e.value.Kind == yaml.SequenceNode) && part.Kind.Name == "module" {
 			r.wrong(e.at, part.Name+" has no "+key+" pin", "")
 		}
 	}

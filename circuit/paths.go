@@ -37,7 +37,8 @@ func (r *reader) readPaths(section entry) {
 			r.wrong(e.at, fmt.Sprintf("a path's name is longer than %d characters", mostPathName), "")
 		}
 		if e.value.Kind != yaml.SequenceNode {
-			r.wrong(position(e.value), fmt.Sprintf("path %q must be a list of steps", clip(e.key)), "Write each step on a line of its own after a dash")
+			r.stepLost = true
+			r.wrong(position(e.value), fmt.Sprintf("path %q must be a list of steps", clip(e.key)), "Write each step on a line of its own, after a dash and a space")
 			continue
 		}
 		r.readPath(e)
@@ -84,6 +85,7 @@ func (r *reader) readStep(t *track, node *yaml.Node, at where) {
 		r.beginWire(t, node, text, name)
 		return
 	} else if node.Kind != yaml.ScalarNode || node.Value == "" {
+		r.stepLost = true
 		r.wrong(position(node), "a step is a name, or a wire", "Write it like - F7, - C14.4, or - wire: RD 1.0 mm2 2.8 m")
 		r.lose(t)
 		return

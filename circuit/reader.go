@@ -99,6 +99,7 @@ type reader struct {
 	later    []func()                     // checks that need all parts
 	tooMany  bool                         // wires, and it was told
 	kindLost bool                         // a part's kind could not be read; it may be the battery
+	stepLost bool                         // a step could not be read at all; it may be the use of anything
 }
 
 // claim is what a name was first used for.

@@ -14,6 +14,7 @@ import (
 func (r *reader) resolve(step *Step, node *yaml.Node, at where) (in, out *place, ok bool) {
 	head, rest, dotted := strings.Cut(node.Value, ".")
 	if !r.name(head, position(node)) {
+		r.stepLost = true
 		return nil, nil, false
 	}
 	claim, known := r.claimed[head]

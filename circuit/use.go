@@ -23,12 +23,14 @@ func (r *reader) checkUse() {
 			r.checkSplice(s)
 		}
 	}
-	for _, part := range r.circuit.Parts {
-		if !r.meant[part.Name] {
-			r.checkPart(part)
+	if !r.stepLost { // else that step may be the very use of a part or ground that seems unused
+		for _, part := range r.circuit.Parts {
+			if !r.meant[part.Name] {
+				r.checkPart(part)
+			}
 		}
+		r.checkStuds()
 	}
-	r.checkStuds()
 	if len(r.circuit.Parts) > 0 && len(r.circuit.OfKind("battery")) == 0 && !r.kindLost {
 		r.wrong(r.circuit.Parts[0].Pos, "the circuit has no battery", "Write one like BATT: {is: battery}")
 	}
@@ -157,7 +159,7 @@ func (r *reader) checkSplice(s *Splice) {
 		r.wrong(s.Pos, fmt.Sprintf("%s is met only once, where a path ends", s.Name), "Join another path to it")
 	default:
 		r.wrong(s.Pos, fmt.Sprintf("%s is no part or ground, and as a splice it is met only once", s.Name),
-			r.maybe(s.Name, "Join another path to it, or write "+s.Name+": {} under splices if it joins two wires"))
+			r.maybe(s.Name, "Join another path to it, or write "+s.Name+": {} under splices if it joins two wires, or list it under grounds if it is bolted to metal"))
 	}
 }
 

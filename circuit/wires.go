@@ -95,7 +95,11 @@ func (r *reader) twice(at Pos, what, text string) bool {
 
 // wireToken reads one word of a wire's text.
 func (r *reader) wireToken(w *wireText, t token, at Pos) bool {
+	bare, comma := strings.CutSuffix(t.text, ",")
 	switch {
+	case comma:
+		r.wrong(at, fmt.Sprintf("a comma stands after %s", clip(bare)), "What is said of a wire is set apart by spaces only")
+		return false
 	case isMetal(t.text):
 		if w.metal != "" {
 			return r.twice(at, "metal", t.text)
