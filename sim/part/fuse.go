@@ -21,6 +21,7 @@ type fuse struct {
 	ratingAmps float64
 	ownOhms    float64 // 0: from the catalogue
 	kind       catalog.FuseType
+	soundOhms  float64 // of the right rating; looked up once
 }
 
 func newFuse(p *circuit.Part, w *Place) Inner {
@@ -28,7 +29,8 @@ func newFuse(p *circuit.Part, w *Place) Inner {
 	if p.Kind.Name == "fuse" && p.Text("type") != "" {
 		f.kind = catalog.FuseType(p.Text("type"))
 	}
-	f.element = w.resistor(w.Inside("in"), w.Inside("out"), f.ohms(f.ratingAmps))
+	f.soundOhms = f.ohms(f.ratingAmps)
+	f.element = w.resistor(w.Inside("in"), w.Inside("out"), f.soundOhms)
 	return f
 }
 
@@ -61,7 +63,10 @@ func (f *fuse) fitted(s *State) float64 {
 }
 
 func (f *fuse) Adjust(s *State) {
-	ohms := f.ohms(f.fitted(s))
+	ohms := f.soundOhms
+	if fitted := f.fitted(s); fitted != f.ratingAmps {
+		ohms = f.ohms(fitted)
+	}
 	if s.Blown || s.Flaw.Dead {
 		ohms = math.Inf(1)
 	}
