@@ -24,6 +24,7 @@ var rooms = []string{
 	"underload/sim/part",
 	"underload/circuits",
 	"underload/circuit/compare",
+	"underload/circuit/schema",
 	"underload/solver/reference", // tests only: published values against everything below
 	"underload/circuit",
 	"underload/circuit/catalog",

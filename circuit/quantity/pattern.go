@@ -7,10 +7,11 @@ import (
 	"strings"
 )
 
-// The look-alikes that tidy folds into one, and the edges that it trims.
+// The look-alikes that tidy folds into one, and the edges that it trims. Any space of print will do, here more than there.
 const (
-	spaces = "[ \t\u00a0\u2007\u2009\u200a\u202f]*"
-	edges  = "[\\s\v\u0085\u00a0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000]*"
+	space  = `[\t\p{Zs}]`
+	spaces = space + "*"
+	edges  = `[\s\p{Z}]*`
 	minus  = "-\u2212\u2013"
 )
 
@@ -22,13 +23,13 @@ func Pattern(d Dimension, below bool) string {
 	if below {
 		sign = "[" + minus + "+]?"
 	}
-	number := sign + spaces + "(?:[0-9]{1,3}(?:[ \t\u00a0\u2007\u2009\u200a\u202f][0-9]{3})+(?:[.,][0-9]*)?|" + digits + ")" + exponent
+	number := sign + spaces + "(?:[0-9]{1,3}(?:" + space + "[0-9]{3})+(?:[.,][0-9]*)?|" + digits + ")" + exponent
 	var forms []string
 	switch d {
 	case Number:
 		forms = append(forms, number, number+spaces+"[/\u2044]"+spaces+number)
 	case SquareMillimetres:
-		forms = append(forms, gaugePattern("(?:awg|gauge|ga)", "(?:awg|gauge|ga)", "[- \t\u00a0\u2007\u2009\u200a\u202f\u2212\u2013]*"))
+		forms = append(forms, gaugePattern("(?:awg|gauge|ga)", "(?:awg|gauge|ga)", "["+minus+`\t\p{Zs}]*`))
 	case Ohms:
 		forms = append(forms, letteredPattern)
 	}

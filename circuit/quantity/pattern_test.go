@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode"
 )
 
 // sizes are the ends of Parse's messages about a value that is well written and not believed.
@@ -148,6 +149,15 @@ func TestWordPattern(t *testing.T) {
 	}
 }
 
+// odd texts are those where the pattern is meant to differ: a raised 2 among the digits, which Parse reads as a plain
+// one, spaces of print that it does not read, and control characters, which no file holds.
+func odd(text string) bool {
+	units := strings.NewReplacer("mm²", "", "mm^2", "", "cm²", "", "cm^2", "")
+	return strings.ContainsAny(units.Replace(strings.ToLower(text)), "²^") || strings.ContainsFunc(text, func(c rune) bool {
+		return unicode.IsControl(c) && c != '\t' && c != '\n' || unicode.IsSpace(c) && c > '~' && !strings.ContainsRune("\u00a0\u2007\u2009\u200a\u202f", c)
+	})
+}
+
 func FuzzPattern(f *testing.F) {
 	for _, s := range []string{"1.8 ohm", "15 mΩ", "1\u202f800\u00a0mΩ", "4k7", "18 AWG", "4/0 AWG", "68 F", "1/16", "1,800 ohm", "\u22125 A", "12 µA", "10 MΩ", "2 K.", "5 .", "+0 awg"} {
 		for d := range dimensions {
@@ -156,8 +166,7 @@ func FuzzPattern(f *testing.F) {
 	}
 	signed, _ := patterns()
 	f.Fuzz(func(t *testing.T, text string, n int) {
-		// A raised 2 in a number is folded to a plain one; a pattern with both for each digit would be twice as long.
-		if before, _, _ := strings.Cut(strings.NewReplacer("^2", "²", "m", "", "M", "", "c", "", "C", "").Replace(text), "²"); before != text && strings.ContainsAny(text, "²^") {
+		if odd(text) {
 			return
 		}
 		d := Dimension(((n % int(dimensions)) + int(dimensions)) % int(dimensions))
