@@ -101,7 +101,7 @@ func tree(p *page) *cobra.Command {
 	}
 	add("bench", probeCommand(p), staircaseCommand(p))
 	add("file", checkCommand(p), pointsCommand(p), faultsCommand(p))
-	add("program", exampleCommand(p), completionCommand(p))
+	add("program", exampleCommand(p), schemaCommand(p), completionCommand(p))
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("program")
 	return root
