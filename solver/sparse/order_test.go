@@ -69,6 +69,15 @@ func TestFillOfKnownShapes(t *testing.T) {
 	}
 }
 
+// The fill of KLU's ordering (AMD, from SuiteSparse 5.12.0, by klu_factor with default settings) on the same networks.
+func TestFillAgainstAMD(t *testing.T) {
+	for _, test := range []struct{ nodes, fill int }{{50, 246}, {200, 974}, {1000, 5760}, {5000, 30962}, {20000, 132328}} {
+		if got := Analyse(test.nodes, edgesOf(harness.Random(test.nodes, 1))).Fill(); float64(got) > 1.005*float64(test.fill) {
+			t.Errorf("%d nodes: fill %d, AMD's %d", test.nodes, got, test.fill)
+		}
+	}
+}
+
 // A busbar with thousands of neighbours must not be touched at every step, nor cost fill beyond its own edges.
 func TestBusbar(t *testing.T) {
 	const n = 5000
@@ -122,6 +131,9 @@ func TestPatternHoldsTogether(t *testing.T) {
 					}
 				}
 			}
+		}
+		if len(p.tape) > limit {
+			t.Errorf("a tape of %d, limit %d", len(p.tape), limit)
 		}
 		if touches != len(p.row) {
 			t.Errorf("%d touches for %d entries", touches, len(p.row))
