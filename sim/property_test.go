@@ -19,7 +19,8 @@ import (
 )
 
 // everything brings the main loads on; settings for parts that an example does not have are left out.
-var everything = []string{"KEY=run", "SW3=on", "M1=on", "M5=on", "WM=on", "VALVES=on", "COMP=on", "FAN=on"}
+var everything = []string{"KEY=run", "SW3=on", "M1=on", "M5=on", "WM=on", "VALVES=on", "COMP=on", "FAN=on",
+	"SW1=on", "TL=on", "BOLT=on", "LIGHTS=side", "STOP=on", "FLASH=hazard", "FOG=on"}
 
 // propertyStates are tried on each example. All faults are laid in the first; in the others every third will do. From
 // the last the key is then turned on with the fault there, as a driver would.
