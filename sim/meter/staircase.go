@@ -70,7 +70,6 @@ type StairsRequest struct {
 // pass is one bench with its load on, ready to be read hop by hop.
 type pass struct {
 	bench *sim.Bench
-	way   sim.Way
 	amps  float64
 }
 

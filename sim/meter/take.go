@@ -11,7 +11,6 @@ import (
 	"underload/circuit/quantity"
 	"underload/circuit/spelling"
 	"underload/sim"
-	"underload/sim/part"
 )
 
 // leads is what an instrument has to be given.
@@ -272,14 +271,4 @@ func volts(v float64) string {
 		return quantity.Format(v, quantity.Volts, 2)
 	}
 	return quantity.Format(v, quantity.Volts, 3)
-}
-
-// awake reports whether every module does what it does in the healthy circuit.
-func awake(b *sim.Bench, name string) bool {
-	for _, m := range b.Modules() {
-		if m.Part.Name == name {
-			return m.Mode == part.Awake
-		}
-	}
-	return false
 }
