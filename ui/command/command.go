@@ -84,7 +84,7 @@ func tree(p *page) *cobra.Command {
 	root := &cobra.Command{
 		Use: "underload", Short: "Probe a vehicle circuit before you touch the vehicle", Long: about,
 		Args: noSuchCommand,
-		RunE: func(*cobra.Command, []string) error { return story(p) },
+		RunE: func(*cobra.Command, []string) error { return tellStory(p) },
 
 		SilenceErrors: true, SilenceUsage: true,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
@@ -100,7 +100,7 @@ func tree(p *page) *cobra.Command {
 		}
 	}
 	add("bench", probeCommand(p), staircaseCommand(p))
-	add("file", checkCommand(p), pointsCommand(p), faultsCommand(p))
+	add("file", checkCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
 	add("program", exampleCommand(p), schemaCommand(p), completionCommand(p))
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("program")

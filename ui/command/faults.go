@@ -76,12 +76,22 @@ func faultsAt(p *page, c *circuit.Circuit, place string) error {
 	for _, name := range conditions {
 		f, line, err := sample(c, place, name)
 		if err != nil {
-			return err
+			continue // there is nothing here that it could be done with: no second cavity, no output
 		}
 		rows.add(fmt.Sprintf("--fault %q", line), meaning(f))
 	}
 	p.table(rows)
 	return nil
+}
+
+// does tells what the conditions do that are not the state of a joint.
+var does = map[string]string{
+	"blown": "its element is parted", "wrong-fuse": "of another rating than marked", "dead": "it does nothing at all",
+	"stuck": "it stays so, whatever is asked", "worn": "burnt contacts", "coil-open": "it never pulls in",
+	"stiff": "it draws so many times its amps", "weak": "rested volts and inner resistance of a worn battery",
+	"strands": "strands left of all strands, over 10\u00a0mm", "swapped": "the two wires sit in each other's cavity",
+	"short-to": "touches another conductor", "leaks-to": "water or dirt between two conductors",
+	"short-to-ground": "touches the body", "short-to-supply": "touches a battery feed", "loose": "the ring can be turned by hand",
 }
 
 // meaning is the ohms that a fault brings and what an eye would notice.
@@ -95,6 +105,9 @@ func meaning(f fault.Fault) string {
 	}
 	if known, err := catalog.ConditionNamed(f.Condition); err == nil && known.Looks != "" {
 		told = append(told, known.Looks)
+	}
+	if says := does[f.Condition]; says != "" {
+		told = append(told, says)
 	}
 	return strings.Join(told, "; ")
 }

@@ -107,14 +107,23 @@ func shows(r meter.Reading) string {
 	if r.LightPercent != nil {
 		text += fmt.Sprintf(", %.0f\u00a0%% light", *r.LightPercent)
 	}
-	return text + ": " + r.Seen
+	return beside(text, r.Text(*r.Value), r.Seen)
+}
+
+// beside joins a figure and what was seen, which may begin with the figure itself.
+func beside(text, figure, seen string) string {
+	if rest, ok := strings.CutPrefix(seen, figure); ok {
+		return text + rest
+	}
+	return text + ": " + seen
 }
 
 func healthyShows(r meter.Reading) string {
 	if r.Healthy == nil {
 		return r.HealthySeen
 	}
-	return r.Text(*r.Healthy) + ": " + r.HealthySeen
+	figure := r.Text(*r.Healthy)
+	return beside(figure, figure, r.HealthySeen)
 }
 
 func minutes(m float64) string { return fmt.Sprintf("%.3g\u00a0min", m) }

@@ -24,30 +24,33 @@ func (d *drawing) cliffWords(c *column) []string {
 	}
 }
 
+// ground is what is on a plot already, in the way of words.
+type ground struct {
+	plot    box
+	traces  [][]spot
+	bands   [][]spot // words may stand on a band, better not across its edge
+	keepOff []box    // and not in these columns
+}
+
+// lead is the distance from the riser to the bracket's back, and from there to the words, in px.
+const lead = 18.0
+
 // cliff draws the worst step of the load trace again, with a bracket and its words.
-func (d *drawing) cliff(c *column, top, foot float64, plot box, traces [][]spot) {
+func (d *drawing) cliff(c *column, top, foot float64, g ground) {
+	left, right := c.x+c.w/2, c.x+c.w/2
 	if c.sloped() {
-		d.line(c.x, top, c.x+c.w, foot, alert, `stroke-width="4.5"`)
-	} else {
-		d.line(c.x+c.w/2, top, c.x+c.w/2, foot, alert, `stroke-width="4.5"`)
+		left, right = c.x, c.x+c.w
 	}
+	d.line(left, top, right, foot, alert, `stroke-width="4.5"`)
 	lines := d.cliffWords(c)
-	wide := 0.0
-	for i, line := range lines {
-		wide = max(wide, textWidth(line, cliffSize(i), i == 0))
-	}
-	const lead = 18.0 // from the riser to the bracket's back, and from there to the words
-	size := box{0, 0, wide, float64(len(lines))*lineHeight + 8}
-	at, right := d.place(size, c, top, foot, plot, traces, lead)
-	back, hook := c.x+c.w/2+lead, -8.0
-	if c.sloped() {
-		back = c.x + c.w + lead/2
-	}
-	if !right {
-		back, hook = 2*(c.x+c.w/2)-back, 8
+	wide := cliffWidth(lines)
+	at, toRight := d.place(box{0, 0, wide, float64(len(lines))*lineHeight + 8}, left, right, top, foot, g)
+	back, hook, edge, anchor := right+lead, -8.0, at.x, 0.0
+	if !toRight {
+		back, hook, edge, anchor = left-lead, 8, at.x+at.w, 1
 	}
 	d.polyline([]spot{{back + hook, top}, {back, top}, {back, foot}, {back + hook, foot}}, alert, `stroke-width="1.8"`)
-	from, to := leader(at, right, back, top, foot)
+	from, to := leader(at, toRight, back, top, foot)
 	d.line(from.x, from.y, to.x, to.y, alert, `stroke-width="1.2"`)
 	y := at.y - 2
 	for i, line := range lines {
@@ -56,12 +59,34 @@ func (d *drawing) cliff(c *column, top, foot float64, plot box, traces [][]spot)
 		if i == 0 {
 			y, fill = y+3, alert
 		}
-		x, side := at.x, 0.0
-		if !right {
-			x, side = at.x+at.w, 1
-		}
-		d.text(x, y, style{size: cliffSize(i), bold: i == 0, fill: fill, at: side}, line)
+		d.text(edge, y, style{size: cliffSize(i), bold: i == 0, fill: fill, at: anchor}, line)
 	}
+}
+
+func cliffWidth(lines []string) float64 {
+	wide := 0.0
+	for i, line := range lines {
+		wide = max(wide, textWidth(line, cliffSize(i), i == 0))
+	}
+	return wide
+}
+
+// apron is what the page has to grow by so that the words find room beside a bad step near the end of the path; where
+// it would be much, they have room enough before it.
+func (d *drawing) apron() float64 {
+	const most = 120.0
+	worst := leftOut(d.columns)
+	if worst == nil {
+		return 0
+	}
+	right := worst.x + worst.w/2
+	if worst.sloped() {
+		right = worst.x + worst.w
+	}
+	if missing := right + 2*lead + cliffWidth(d.cliffWords(worst)) + 8 - d.w; missing > 0 && missing <= most {
+		return missing
+	}
+	return 0
 }
 
 // leader is the line from the bracket's back to the words.
@@ -80,46 +105,75 @@ func cliffSize(line int) float64 {
 	return 13
 }
 
-// place finds room for the words beside the cliff: within the plot, on no trace, as near as can be.
-func (d *drawing) place(size box, c *column, top, foot float64, plot box, traces [][]spot, lead float64) (at box, right bool) {
-	middle := (top + foot) / 2
+// place finds room for words beside a cliff that reaches from left to right: within the plot, on nothing else, as near
+// as can be.
+func (d *drawing) place(size box, left, right, top, foot float64, g ground) (at box, toRight bool) {
+	const sideStep, downStep, farthest = 16.0, 6.0, 320.0
 	best := math.Inf(1)
-	for _, toRight := range []bool{true, false} {
-		for shift := 0.0; shift <= 240; shift += 20 {
-			x := c.x + c.w/2 + 2*lead + shift
-			if !toRight {
-				x = c.x + c.w/2 - 2*lead - shift - size.w
+	for _, onRight := range []bool{true, false} {
+		for shift := 0.0; shift <= farthest; shift += sideStep {
+			x, back := right+2*lead+shift, right+lead
+			if !onRight {
+				x, back = left-2*lead-shift-size.w, left-lead
 			}
-			for y := plot.y + 6; y+size.h <= plot.y+plot.h-6; y += 6 {
+			if x < g.plot.x+4 || x+size.w > d.w-6 {
+				continue
+			}
+			for y := g.plot.y + 6; y+size.h <= g.plot.y+g.plot.h-6; y += downStep {
 				b := box{x, y, size.w, size.h}
-				if x < plot.x+4 || x+size.w > plot.x+plot.w+rightMargin-6 {
-					continue
-				}
-				from, to := leader(b, toRight, c.x+c.w/2, top, foot)
-				cost := shift + math.Abs(y+size.h/2-middle) + 1000*float64(crossings(b, traces)) + 300*float64(crossed(from, to, traces))
-				if !toRight {
+				from, to := leader(b, onRight, back, top, foot)
+				cost := shift + math.Abs(y+size.h/2-(top+foot)/2) + d.inTheWay(b, g) + d.leaderInTheWay(from, to, g)
+				if !onRight {
 					cost += 30 // the path is read from left to right
 				}
 				if cost < best {
-					best, at, right = cost, b, toRight
+					best, at, toRight = cost, b, onRight
 				}
 			}
 		}
 	}
-	return at, right
+	return at, toRight
 }
 
-// crossings counts the pieces of the traces that run through a box, or too near to it.
-func crossings(b box, traces [][]spot) int {
+// inTheWay weighs what words in a box would stand on.
+func (d *drawing) inTheWay(b box, g ground) float64 {
+	cost := 1000*float64(crossings(b, g.traces)) + 40*float64(crossings(b, g.bands))
+	for _, words := range d.labels {
+		if b.overlaps(words.box) {
+			cost += 5000
+		}
+	}
+	for _, column := range g.keepOff {
+		if b.overlaps(column) {
+			cost += 400
+		}
+	}
+	return cost
+}
+
+// leaderInTheWay weighs what the line to the words would run over.
+func (d *drawing) leaderInTheWay(from, to spot, g ground) float64 {
+	cost := 800 * float64(crossed(from, to, g.traces))
+	line := box{min(from.x, to.x), min(from.y, to.y) - 2, math.Abs(to.x - from.x), math.Abs(to.y-from.y) + 4}
+	for _, words := range d.labels {
+		if line.overlaps(words.box) {
+			cost += 2000
+		}
+	}
+	return cost
+}
+
+// crossings counts the pieces of lines that run through a box, or too near to it.
+func crossings(b box, lines [][]spot) int {
 	const clear = 7.0
-	return crossingsOf(box{b.x - clear, b.y - clear, b.w + 2*clear, b.h + 2*clear}, traces)
+	return piecesIn(box{b.x - clear, b.y - clear, b.w + 2*clear, b.h + 2*clear}, lines)
 }
 
-func crossingsOf(b box, traces [][]spot) int {
+func piecesIn(b box, lines [][]spot) int {
 	n := 0
-	for _, piece := range traces {
-		for i := 1; i < len(piece); i++ {
-			if cuts(b, piece[i-1], piece[i]) {
+	for _, line := range lines {
+		for i := 1; i < len(line); i++ {
+			if cuts(b, line[i-1], line[i]) {
 				n++
 			}
 		}
@@ -136,7 +190,7 @@ func crossed(from, to spot, traces [][]spot) int {
 	} else {
 		right -= own
 	}
-	return crossingsOf(box{left, min(from.y, to.y), max(0, right-left), math.Abs(to.y - from.y)}, traces)
+	return piecesIn(box{left, min(from.y, to.y), max(0, right-left), math.Abs(to.y - from.y)}, traces)
 }
 
 // cuts reports whether a straight piece runs through a box (Liang and Barsky's clipping).

@@ -14,7 +14,7 @@ const (
 	narrowestLoad = 104.0  // px, the load's column
 	narrowestBad  = 78.0   // px, the worst step's column: words stand in it
 	widestLabel   = 128.0  // px, a step's name
-	leanPage      = 860.0  // px, a page of few steps
+	leanPage      = 1000.0 // px, a page of few steps
 	widePage      = 1240.0 // px, at which columns begin to fold
 	leftMargin    = 116.0
 	rightMargin   = 28.0
@@ -117,9 +117,7 @@ func (c *column) loses() float64 {
 // setColumns folds the steps into columns that fit on a page, and sets them side by side. It gives the page's width,
 // which grows where folding does not do.
 func setColumns(steps []meter.Step) (columns []*column, width float64) {
-	for _, s := range steps {
-		columns = append(columns, &column{steps: []meter.Step{s}})
-	}
+	columns = single(steps)
 	needed := func() float64 {
 		sum := leftMargin + rightMargin
 		for _, c := range columns {
@@ -127,14 +125,7 @@ func setColumns(steps []meter.Step) (columns []*column, width float64) {
 		}
 		return sum
 	}
-	for needed() > widePage {
-		i := leastPair(columns)
-		if i < 0 {
-			break
-		}
-		columns[i].steps = append(columns[i].steps, columns[i+1].steps...)
-		columns = append(columns[:i+1], columns[i+2:]...)
-	}
+	fold(&columns, func() bool { return needed() > widePage })
 	width = min(max(needed(), leanPage), max(needed(), widePage))
 	spare := (width - needed()) / float64(max(1, len(columns)))
 	x := leftMargin
@@ -143,6 +134,27 @@ func setColumns(steps []meter.Step) (columns []*column, width float64) {
 		x += c.w
 	}
 	return columns, width
+}
+
+func single(steps []meter.Step) []*column {
+	columns := make([]*column, len(steps))
+	for i, s := range steps {
+		columns[i] = &column{steps: []meter.Step{s}}
+	}
+	return columns
+}
+
+// fold joins the neighbours that lose least, as long as there is need and there are such.
+func fold(columns *[]*column, need func() bool) {
+	for need() {
+		i := leastPair(*columns)
+		if i < 0 {
+			return
+		}
+		c := *columns
+		c[i].steps = append(c[i].steps, c[i+1].steps...)
+		*columns = append(c[:i+1], c[i+2:]...)
+	}
 }
 
 // leastPair finds the neighbours that lose least together and may fold, or -1.

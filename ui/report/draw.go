@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"math"
 
 	"underload/circuit/catalog"
 )
@@ -23,6 +24,7 @@ type drawing struct {
 	canvas
 	page    Page
 	columns []*column
+	end     float64 // where the last column ends
 	y       float64 // how far down the page is filled
 }
 
@@ -35,6 +37,8 @@ func Draw(w io.Writer, p Page) error {
 func draw(p Page) *drawing {
 	d := &drawing{page: p}
 	d.columns, d.w = setColumns(p.Stairs.Steps)
+	d.end = d.w - rightMargin
+	d.w += d.apron()
 	d.head()
 	d.whole()
 	d.names()
@@ -111,7 +115,7 @@ func (d *drawing) plot(heading string, height float64) box {
 	d.y += 16
 	d.text(rightMargin, d.y, style{size: 15, bold: true, fill: ink}, heading)
 	d.y += 10
-	b := box{leftMargin, d.y, d.w - leftMargin - rightMargin, height}
+	b := box{leftMargin, d.y, d.end - leftMargin, height}
 	d.rect(b, panel, "")
 	d.y += height
 	return b
@@ -137,14 +141,15 @@ func (d *drawing) whole() {
 			d.rect(box{c.x, plot.y, c.w, plot.h}, loadGround, "")
 		}
 	}
-	d.grid(sc, func(v float64) string { return figures(v, 3) + "\u00a0V" })
-	d.polygon(wholeBand(d.columns, s.OpenVolts, sc), band, fmt.Sprintf(`stroke="%s"`, bandEdge))
+	d.grid(sc, func(v float64) string { return figures(math.Round(100*v)/100, 0) + "\u00a0V" })
+	around := wholeBand(d.columns, s.OpenVolts, sc)
+	d.polygon(around, band, fmt.Sprintf(`stroke="%s"`, bandEdge))
 	var traces [][]spot
 	traces = append(traces, d.traces(wholeTrace(d.columns, loadPass, sc), loadLine)...)
 	traces = append(traces, d.traces(wholeTrace(d.columns, lightPass, sc), lightLine)...)
 	if worst := worstOf(d.columns); worst != nil && leftOut(d.columns) == worst {
 		l := worst.level(loadPass)
-		d.cliff(worst, sc.y(l.Volts+l.Lost), sc.y(l.Volts), plot, traces)
+		d.cliff(worst, sc.y(l.Volts+l.Lost), sc.y(l.Volts), ground{plot, traces, [][]spot{around}, nil})
 	}
 	d.line(plot.x, sc.y(0), plot.x+plot.w, sc.y(0), frame, "")
 }
@@ -208,7 +213,7 @@ func (d *drawing) ledger() {
 		{"healthy mΩ", ink2, func(c *column) string { return ohmsCell(c, healthyPass) }},
 	}
 	for n, row := range rows {
-		d.line(rightMargin, d.y, d.w-rightMargin, d.y, hair, "")
+		d.line(rightMargin, d.y, d.end, d.y, hair, "")
 		d.y += ledgerRow
 		d.text(leftMargin-10, d.y-7, style{size: 12, bold: true, fill: row.fill, at: 1}, row.name)
 		for _, c := range d.columns {
@@ -223,7 +228,7 @@ func (d *drawing) ledger() {
 			d.text(c.x+c.w/2, d.y-7, s, words)
 		}
 	}
-	d.line(rightMargin, d.y, d.w-rightMargin, d.y, hair, "")
+	d.line(rightMargin, d.y, d.end, d.y, hair, "")
 	d.y += 12
 }
 
@@ -260,12 +265,13 @@ func (d *drawing) magnified() {
 		}
 		d.line(c.x+c.w, plot.y, c.x+c.w, plot.y+plot.h, hair, `stroke-opacity="0.5"`)
 	}
-	d.grid(sc, func(v float64) string { return figures(1e3*v, 3) + "\u00a0mV" })
-	var traces [][]spot
+	d.grid(sc, func(v float64) string { return figures(math.Round(1e5*v)/100, 0) + "\u00a0mV" })
+	var traces, bands [][]spot
 	for _, sd := range sides(d.columns) {
 		for _, around := range lostBand(sd, skip, sc) {
 			if len(around) > 2 {
 				d.polygon(around, band, fmt.Sprintf(`stroke="%s"`, bandEdge))
+				bands = append(bands, around)
 			}
 		}
 	}
@@ -273,14 +279,16 @@ func (d *drawing) magnified() {
 		traces = append(traces, d.traces(lostTrace(sd, lostOf(loadPass), skip, sc), loadLine)...)
 		traces = append(traces, d.traces(lostTrace(sd, lostOf(lightPass), skip, sc), lightLine)...)
 	}
-	if worst := worstOf(d.columns); worst != nil && skip == nil {
-		before := d.lostBefore(worst)
-		d.cliff(worst, sc.y(before), sc.y(before+worst.level(loadPass).Lost), plot, traces)
-	}
+	keepOff := []box{}
 	for _, c := range d.columns {
 		if c.load() || c == skip {
 			d.omitted(c, plot)
+			keepOff = append(keepOff, box{c.x, plot.y, c.w, plot.h})
 		}
+	}
+	if worst := worstOf(d.columns); worst != nil && skip == nil {
+		before := d.lostBefore(worst)
+		d.cliff(worst, sc.y(before), sc.y(before+worst.level(loadPass).Lost), ground{plot, traces, bands, keepOff})
 	}
 	d.y += 6
 	d.sums()
@@ -327,9 +335,17 @@ func (d *drawing) sums() {
 		if lost > catalog.SideLimitVolts {
 			mark, fill, bold = "over", alert, true
 		}
-		d.paragraph(fmt.Sprintf("%s: %s lost in all, %s the %s that practice allows a side.", sd.name, volts(lost), mark, volts(catalog.SideLimitVolts)),
+		d.paragraph(fmt.Sprintf("%s: %s, %s the %s that practice allows a side.", sd.name, lostInAll(lost), mark, volts(catalog.SideLimitVolts)),
 			style{size: 13, bold: bold, fill: fill}, 19)
 	}
+}
+
+// lostInAll tells what a side loses; less than a millivolt is not worth a figure.
+func lostInAll(lost float64) string {
+	if math.Abs(lost) < 0.001 {
+		return "under 1\u00a0mV lost in all"
+	}
+	return volts(lost) + " lost in all"
 }
 
 func (d *drawing) foot() {

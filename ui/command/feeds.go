@@ -1,0 +1,227 @@
+package command
+
+// This file is feeds: how every pin of a part is fed and grounded, through what, when, and where to test it.
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"underload/circuit"
+	"underload/circuit/quantity"
+)
+
+// feed is a way from a pin to the battery, in words.
+type feed struct {
+	Terminal    string   `json:"terminal"`
+	Purpose     string   `json:"purpose"`
+	To          string   `json:"to"`     // "battery +" or "battery −"
+	Closed      bool     `json:"closed"` // there is a way
+	When        string   `json:"when"`   // it is closed
+	Way         []stop   `json:"way"`    // from the pin on
+	End         string   `json:"end,omitempty"`
+	Others      [][]stop `json:"others,omitempty"`
+	Through     string   `json:"through,omitempty"` // a load in series, where there is no way of its own
+	Test        string   `json:"test,omitempty"`    // the point nearest to the pin
+	TestSays    string   `json:"test_says,omitempty"`
+	TestMinutes float64  `json:"test_minutes,omitempty"`
+}
+
+// stop is one thing on the way.
+type stop struct {
+	Name   string   `json:"name"`
+	Says   string   `json:"says"`
+	Shared []string `json:"shared,omitempty"` // what else takes current through it
+}
+
+func feedsCommand(p *page) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use: "feeds FILE PART", Short: "Trace every feed and ground of a part, and say where to test it",
+		Long: "Traces every supply, wake and ground pin of a part to the battery: through which wires, connectors, splices,\n" +
+			"fuses, switches and relays, when the way is closed, what else hangs on it, and the point nearest to the pin\n" +
+			"where a lead can get to with everything plugged. FILE may be the bare name of an example.",
+		Args: exactly("FILE", "PART"), ValidArgsFunction: completeFile(partNames),
+		RunE: func(_ *cobra.Command, args []string) error {
+			c, err := open(args[0])
+			if err != nil {
+				return err
+			}
+			found, err := c.Feeds(args[1])
+			if err != nil {
+				return err
+			}
+			feeds := []feed{}
+			for _, f := range found {
+				feeds = append(feeds, told(f))
+			}
+			if asJSON {
+				return p.json(feeds)
+			}
+			writeFeeds(p, c.Part(args[1]), feeds)
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write the feeds as JSON")
+	return cmd
+}
+
+// Where a feed leads, and a ground.
+const plus, minus = "battery +", "battery −"
+
+func told(f circuit.Feed) feed {
+	t := feed{Terminal: f.Terminal.Name, Purpose: f.Purpose, To: plus, Closed: f.End != nil, Way: stops(f.Way)}
+	if !f.Plus {
+		t.To = minus
+	}
+	if f.End != nil {
+		t.End = f.End.Name
+		t.When = whenClosed(f.Needs)
+	}
+	if f.Through != nil {
+		t.Through = f.Through.Name
+	}
+	for _, way := range f.Others {
+		t.Others = append(t.Others, stops(way))
+	}
+	if f.Tested {
+		t.Test, t.TestSays, t.TestMinutes = f.Test.Name, f.Test.Reach.Says(), f.Test.Minutes
+	}
+	return t
+}
+
+// whenClosed tells when a way is closed.
+func whenClosed(needs []circuit.Need) string {
+	if len(needs) == 0 {
+		return "always"
+	}
+	return "with " + strings.Join(conditions(needs), ", ")
+}
+
+func conditions(needs []circuit.Need) []string {
+	var all []string
+	for _, n := range needs {
+		switch {
+		case n.Output != nil:
+			all = append(all, fmt.Sprintf("output %s of %s on", n.Output.Pin, n.Part.Name))
+		case n.Part.Kind.Name == "switch":
+			all = append(all, n.Part.Name+" in "+strings.Join(n.Positions, " or "))
+		case !n.PulledIn:
+			all = append(all, n.Part.Name+" at rest")
+		case len(n.By) == 0:
+			all = append(all, n.Part.Name+" pulled in")
+		default:
+			all = append(all, fmt.Sprintf("%s pulled in (by %s)", n.Part.Name, strings.Join(conditions(n.By), ", ")))
+		}
+	}
+	return all
+}
+
+func stops(way []circuit.Link) []stop {
+	var all []stop
+	for _, link := range way {
+		s := describeLink(link)
+		for _, other := range link.Sharers {
+			s.Shared = append(s.Shared, other.Name)
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// describeLink says what one thing on the way is, and where it sits.
+func describeLink(link circuit.Link) stop {
+	switch {
+	case link.Wire != nil:
+		return stop{Name: link.Wire.Name, Says: wireWords(link.Wire)}
+	case link.Cavity != nil:
+		return stop{Name: link.Cavity.Name, Says: "connector, cavity " + link.Cavity.Pin}
+	case link.Splice != nil:
+		return stop{Name: link.Splice.Name, Says: placed("splice", link.Splice.Place)}
+	case link.Stud != nil:
+		return stop{Name: link.Stud.Name, Says: placed("ground stud", link.Stud.Place)}
+	case link.Body != nil:
+		return stop{Name: link.Body.Name + " on", Says: "body metal to " + link.Body.To}
+	}
+	return stop{Name: link.Part.Name, Says: placed(partWords(link), link.Part.Place)}
+}
+
+func wireWords(w *circuit.Wire) string {
+	var words []string
+	if w.Colour != "" {
+		words = append(words, w.Colour)
+	}
+	if w.AreaMM2 > 0 {
+		words = append(words, quantity.Format(w.AreaMM2, quantity.SquareMillimetres, 2))
+	}
+	if w.Metres > 0 {
+		words = append(words, quantity.Format(w.Metres, quantity.Metres, 2))
+	}
+	return "wire " + strings.Join(words, " ")
+}
+
+// partWords says what a part does on the way: a fuse with its rating, a switch or relay with the terminals passed.
+func partWords(link circuit.Link) string {
+	kind := link.Part.Kind.Name
+	switch kind {
+	case "fuse", "fusible link":
+		return kind + " " + quantity.Format(link.Part.Value("rating"), quantity.Amperes, 0)
+	case "switch", "relay":
+		return fmt.Sprintf("%s, %s to %s", kind, link.In.Pin, link.Out.Pin)
+	}
+	return kind
+}
+
+func writeFeeds(p *page, part *circuit.Part, feeds []feed) {
+	p.say("%s, %s", p.strong(part.Name), placed(part.Kind.Name, part.Place))
+	if len(feeds) == 0 {
+		p.prose(2, "It has no feed and no ground of its own.")
+	}
+	if len(feeds) > 0 {
+		p.prose(2, "Test each while it carries its load: a light shows that something connects, and no more.")
+	}
+	for _, f := range feeds {
+		p.say("")
+		p.say("%s  %s, to %s", p.strong(f.Terminal), f.Purpose, f.To)
+		writeFeed(p, f)
+	}
+}
+
+func writeFeed(p *page, f feed) {
+	switch {
+	case f.Closed:
+		p.hang(map[bool]string{true: "  hot      ", false: "  closed   "}[f.To == plus], f.When)
+	case f.Through != "":
+		p.hang("  no way   ", fmt.Sprintf("none to %s of its own: it stands in series with %s", f.To, f.Through))
+	default:
+		p.hang("  no way   ", "none to "+f.To)
+	}
+	if f.Test != "" {
+		p.hang("  test at  ", fmt.Sprintf("%s: %s, %s", f.Test, f.TestSays, minutes(f.TestMinutes)))
+	}
+	wide := letters(f.End)
+	for _, s := range f.Way {
+		wide = max(wide, letters(s.Name))
+	}
+	for _, s := range f.Way {
+		p.hang(fmt.Sprintf("    %-*s  ", wide, s.Name), stopWords(s))
+	}
+	if f.End != "" {
+		p.say("    %s", f.End)
+	}
+	for _, way := range f.Others {
+		var names []string
+		for _, s := range way {
+			names = append(names, s.Name)
+		}
+		p.hang("  also by  ", strings.Join(names, " "))
+	}
+}
+
+func stopWords(s stop) string {
+	if len(s.Shared) == 0 {
+		return s.Says
+	}
+	return s.Says + "; shared with " + strings.Join(s.Shared, ", ")
+}
