@@ -124,8 +124,14 @@ func (b *Bench) Break(texts ...string) error {
 }
 
 func (b *Bench) lay(faults []fault.Fault) error {
+	before := b.overlay
 	b.faults = faults
 	b.overlay = fault.Lay(faults)
+	for t := range b.wiped {
+		if b.overlay.Contact[t] != before.Contact[t] { // mended, or broken anew
+			delete(b.wiped, t)
+		}
+	}
 	for _, p := range b.c.Parts {
 		s := b.states[p]
 		s.Flaw = b.overlay.Flaws[p]

@@ -1,0 +1,157 @@
+package sim
+
+import (
+	"strings"
+	"testing"
+
+	"underload/circuits"
+	"underload/sim/part"
+)
+
+func sprayer(t testing.TB) *Bench {
+	t.Helper()
+	c, err := circuits.Read("orchard-sprayer")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+func must(t testing.TB, errs ...error) {
+	t.Helper()
+	for _, err := range errs {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func (b *Bench) modeOf(name string) part.Mode { return b.State(b.c.Part(name)).Mode }
+
+// Every refusal of a setting or an act is one sentence that says what can be done, and nothing is changed by it.
+func TestSettingRefusals(t *testing.T) {
+	b := sprayer(t)
+	for _, row := range []struct {
+		do   func(string) error
+		text string
+		want string
+	}{
+		{b.Set, "KEY", "write NAME=STATE"},
+		{b.Set, "KEY=rum", "did you mean KEY=run?"},
+		{b.Set, "KEY=sideways", "off, acc, run, crank"},
+		{b.Set, "KEI=run", "did you mean KEY?"},
+		{b.Set, "F7=gone", `F7="25 A"`},
+		{b.Set, "F7=-3 A", "in, out"},
+		{b.Set, "M1=maybe", "on or off"},
+		{b.Set, "E3=on", "set the switch that feeds it"},
+		{b.Set, "F7.in=on", "not an output"},
+		{b.Set, "PC1.4=on", "PC1.5"},
+		{b.Set, "B1=charged", "B1=support"},
+		{b.Set, "K2=on", "cannot be switched"},
+		{b.Set, "ambient=5000 °C", "between"},
+		{b.Set, "ambient=warm", "°C"},
+		{b.Apart, "F7", "--set F7=out"},
+		{b.Apart, "C41", "did you mean C14?"},
+		{b.Mend, "mend C14.4", "repair PLACE"},
+		{b.Mend, "repair C14.9", "C14."},
+		{b.Mend, "reseat B1", "no connector"},
+		{func(s string) error { return b.Break(s) }, "C14.4 sprad", "spread"},
+	} {
+		err := row.do(row.text)
+		if err == nil {
+			t.Errorf("%q: no error", row.text)
+		} else if !strings.Contains(err.Error(), row.want) || strings.Contains(err.Error(), "\n") {
+			t.Errorf("%q: %v, want one sentence with %q", row.text, err, row.want)
+		}
+	}
+	if len(b.settings) != 0 || len(b.faults) != 0 {
+		t.Errorf("a refusal left something behind: %v %v", b.settings, b.faults)
+	}
+}
+
+// The repair is followed by the same test: a new module does not cure a spread terminal, a repaired terminal does.
+func TestRepairAndTestAgain(t *testing.T) {
+	b := sprayer(t)
+	must(t, b.Break("C14.4 spread 1.8 ohm"), b.Set("KEY=run"))
+	for _, step := range []struct {
+		act  string
+		want part.Mode
+	}{
+		{"replace PC1", part.Hung},
+		{"clean C14.4", part.Hung}, // a lost spring is not a film
+		{"repair C14.1", part.Hung},
+		{"reseat C14", part.Awake}, // wiped, not mended
+		{"repair C14.4", part.Awake},
+	} {
+		must(t, b.Mend(step.act))
+		if got := b.modeOf("PC1"); got != step.want {
+			t.Errorf("after %s PC1 is %s, want %s", step.act, got, step.want)
+		}
+	}
+	if len(b.faults) != 0 || len(b.wiped) != 0 {
+		t.Errorf("mended, and still: %v %v", b.faults, b.wiped)
+	}
+}
+
+// The pump runs through its relay when the module is asked for it, and the relay lets go with the key.
+func TestAskedLoadRuns(t *testing.T) {
+	b := sprayer(t)
+	must(t, b.Set("KEY=run"), b.Set("M1=on"))
+	if !b.State(b.c.Part("K2")).PulledIn {
+		t.Fatal("K2 did not pull in")
+	}
+	if volts, amps := b.LoadVolts(b.c.Part("M1")); volts < 11 || amps < 9 {
+		t.Errorf("the pump gets %.2f V and takes %.2f A", volts, amps)
+	}
+	must(t, b.Set("KEY=off"))
+	if b.State(b.c.Part("K2")).PulledIn {
+		t.Error("K2 stays in with the key off")
+	}
+}
+
+// A fuse carries what is asked of it up to its limit, and blows above: a short after it, and a right-sized one behind.
+func TestFuseBlows(t *testing.T) {
+	b := sprayer(t)
+	must(t, b.Set("SW3=on"), b.Break("W41 short-to-ground 0.1 ohm"))
+	if !b.State(b.c.Part("F9")).Blown {
+		t.Fatal("F9 holds a short")
+	}
+	must(t, b.Mend("repair W41"))
+	if !b.State(b.c.Part("F9")).Blown {
+		t.Error("F9 healed by itself")
+	}
+	must(t, b.Mend("replace F9"))
+	if volts, _ := b.LoadVolts(b.c.Part("E3")); volts < 11 {
+		t.Errorf("a new F9, and the lamp gets %.2f V", volts)
+	}
+}
+
+// Copper at 85 °C has 1.25545 times its resistance at 20 °C (IEC 60028 coefficient, quoted second-hand).
+func TestWarmWire(t *testing.T) {
+	b := sprayer(t)
+	w := b.c.Wire("W7")
+	must(t, b.Set("ambient=20 °C"))
+	cold := b.w.net.Ohms(b.w.runs[w].first)
+	must(t, b.Set("ambient=85 °C"))
+	if ratio := b.w.net.Ohms(b.w.runs[w].first) / cold; ratio < 1.2554 || ratio > 1.2556 {
+		t.Errorf("85 °C against 20 °C: %g", ratio)
+	}
+}
+
+// The sound circuit goes through the same settings and none of the faults.
+func TestSoundCircuitInTheSameState(t *testing.T) {
+	b := sprayer(t)
+	must(t, b.Break("C14.4 open"), b.Set("KEY=run"), b.Set("SW3=on"), b.Apart("M1"))
+	sound, err := b.Sound()
+	must(t, err)
+	if sound.modeOf("PC1") != part.Awake || b.modeOf("PC1") == part.Awake {
+		t.Errorf("PC1: sound %s, faulty %s", sound.modeOf("PC1"), b.modeOf("PC1"))
+	}
+	if !sound.apart["M1"] || sound.State(sound.c.Part("SW3")).Position != "on" {
+		t.Error("the sound circuit is in another state")
+	}
+}
