@@ -56,7 +56,7 @@ func values(c *circuit.Circuit, place, condition string) []string {
 
 // others is one other terminal of the same owner, if there is one.
 func others(c *circuit.Circuit, t *circuit.Terminal) []string {
-	siblings := []*circuit.Terminal{}
+	var siblings []*circuit.Terminal
 	if p := c.Part(t.Owner); p != nil {
 		siblings = p.Terminals
 	} else {

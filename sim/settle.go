@@ -6,25 +6,23 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"underload/circuit"
 	"underload/sim/part"
 	"underload/solver"
 )
 
-const (
-	// maxRounds bounds the settling: every round is one change of something that stays changed.
-	maxRounds = 200
-	// maxFlips is how often one part may change to and fro before it is taken to chatter.
-	maxFlips = 6
-)
+// maxFlips is how often one part may change to and fro before it is taken to chatter. It also bounds the settling: every
+// round but the last changes some part.
+const maxFlips = 6
 
 // RestlessError says that something goes on changing, such as a relay that cuts its own coil's feed.
 type RestlessError struct{ Parts []string }
 
 // Error names what does not come to rest.
 func (e *RestlessError) Error() string {
-	return fmt.Sprintf("the circuit does not come to rest: %v keeps changing", e.Parts)
+	return fmt.Sprintf("the circuit does not come to rest: %s keeps changing", strings.Join(e.Parts, ", "))
 }
 
 func (b *Bench) rewire() {
@@ -53,48 +51,39 @@ const Instrument = "instrument"
 
 func (b *Bench) adjust() { b.w.adjust(b.overlay, b.wiped, b.apart, b.states) }
 
-// solve finds the operating point from the last one, and where that leads nowhere, from nothing: what was just switched
-// off may have to fall so far that the way from its old volts is lost.
 func (b *Bench) solve(into *solver.Solution) error {
 	b.adjust()
-	err := b.w.net.Solve(into)
-	var none *solver.NoOperatingPointError
-	if errors.As(err, &none) {
-		*into = solver.Solution{}
-		return b.w.net.Solve(into)
-	}
-	return err
+	return b.w.net.Solve(into)
 }
 
 func (b *Bench) settle() error {
 	before := b.snapshot()
 	flips := map[*circuit.Part]int{}
-	for round := 0; ; round++ {
+	for changed := true; changed; {
 		if err := b.solveOrShed(flips); err != nil {
 			return err
 		}
-		changed := b.stepParts(flips)
-		if !changed {
-			var err error
-			if changed, err = b.stepModules(flips); err != nil {
-				return err
-			}
+		if changed = b.stepParts(flips); changed {
+			continue
 		}
-		if !changed {
-			break
+		var err error
+		if changed, err = b.stepModules(flips); err != nil {
+			return err
 		}
-		if round == maxRounds {
-			return &RestlessError{Parts: restless(flips)}
-		}
+	}
+	if names := b.chattering(flips); len(names) > 0 {
+		return &RestlessError{Parts: names}
 	}
 	b.moved = b.changes(before)
 	return b.solveKick()
 }
 
-func restless(flips map[*circuit.Part]int) []string {
+// chattering names the parts that were held still after too many changes and would still change. A module that does so
+// is cycling, which is a state.
+func (b *Bench) chattering(flips map[*circuit.Part]int) []string {
 	var names []string
 	for p, n := range flips {
-		if n >= maxFlips {
+		if n >= maxFlips && b.w.inner[p].Step(b.states[p].Clone(), b.sol) {
 			names = append(names, p.Name)
 		}
 	}

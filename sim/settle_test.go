@@ -1,0 +1,204 @@
+package sim
+
+// This file holds how circuits come to rest, or do not: small circuits of which the outcome follows from the parts'
+// own thresholds by hand.
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"underload/circuit"
+	"underload/sim/part"
+)
+
+// A relay whose coil is fed through its own resting contact is a buzzer.
+const buzzer = `underload: 1
+parts:
+  B: {is: battery}
+  K1: {is: relay}
+paths:
+  coil through the resting contact:
+    - B.pos
+    - wire
+    - K1.30-87a
+    - wire
+    - K1.86-85
+    - wire
+    - B.neg
+`
+
+func read(t *testing.T, text string) *circuit.Circuit {
+	t.Helper()
+	c, problems := circuit.Read("test.yaml", []byte(text))
+	if c == nil {
+		t.Fatal(problems)
+	}
+	return c
+}
+
+func TestBuzzerIsRestless(t *testing.T) {
+	_, err := New(read(t, buzzer))
+	var restless *RestlessError
+	if !errors.As(err, &restless) || !slices.Equal(restless.Parts, []string{"K1"}) {
+		t.Errorf("%v", err)
+	}
+}
+
+// Two modules behind one resistance.
+const twoModules = `underload: 1
+parts:
+  B: {is: battery}
+  M1: {is: module, supply: [a], ground: [b]}
+  M2: {is: module, supply: [a], ground: [b]}
+connectors:
+  C: {}
+paths:
+  first:
+    - B.pos
+    - C.1
+    - S1
+    - wire
+    - M1.a
+  second:
+    - S1
+    - wire
+    - M2.a
+  grounds:
+    - M1.b
+    - wire
+    - B.neg
+  more:
+    - M2.b
+    - wire
+    - B.neg
+`
+
+// Whatever stands in their common feed, each module's volts fit its mode.
+func TestTwoModulesOnOneBadFeed(t *testing.T) {
+	c := read(t, twoModules)
+	const runs, resets = 9, 6.5
+	seen := map[part.Mode]bool{}
+	for ohms := 0.1; ohms < 1e5; ohms *= 1.1 {
+		b := broken(t, c, fmt.Sprintf("C.1 high %.4g ohm", ohms))
+		for _, m := range b.Modules() {
+			seen[m.Mode] = true
+			fits := map[part.Mode]bool{
+				part.Awake:   m.SupplyVolts >= resets,
+				part.Hung:    m.SupplyVolts >= resets && m.SupplyVolts < runs,
+				part.Cycling: m.KickVolts < resets,
+				part.Off:     m.SupplyVolts < runs,
+			}
+			if !fits[m.Mode] {
+				t.Errorf("%.3g Ω: %s is %v at %.2f V, kick %.2f V", ohms, m.Part.Name, m.Mode, m.SupplyVolts, m.KickVolts)
+			}
+		}
+	}
+	for _, m := range []part.Mode{part.Awake, part.Hung, part.Cycling, part.Off} {
+		if !seen[m] {
+			t.Errorf("no resistance brought a module to %v", m)
+		}
+	}
+}
+
+func broken(t *testing.T, c *circuit.Circuit, faults ...string) *Bench {
+	t.Helper()
+	b, err := New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Break(faults...); err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// One module behind R on 12.6 V, which boots as 18 Ω, draws 8.125 W awake, needs 9 V to start and 6.5 V to stay:
+// awake it stays while V(12.6 - V)/8.125 W > R at 6.5 V, R < 4.88 Ω; it gets through its boot while 18 Ω leaves it 9 V,
+// R < 7.2 Ω, and does not reset in it while that is 6.5 V, R < 16.9 Ω; asleep at 0.3 mA it has 9 V up to 16.7 kΩ.
+func TestModesOfOneModuleBehindAResistance(t *testing.T) {
+	c := read(t, `underload: 1
+parts:
+  B: {is: battery}
+  M1: {is: module, supply: [a], ground: [b]}
+connectors:
+  C: {}
+paths:
+  loop:
+    - B.pos
+    - C.1
+    - wire
+    - M1.a
+  ground:
+    - M1.b
+    - wire
+    - B.neg
+`)
+	for _, want := range []struct {
+		ohms float64
+		mode part.Mode
+	}{
+		{0.01, part.Awake}, {1, part.Awake}, {4.7, part.Awake},
+		{5.0, part.Cycling}, {7.0, part.Cycling},
+		{7.4, part.Hung}, {16.5, part.Hung},
+		{17.3, part.Cycling}, {1000, part.Cycling}, {16000, part.Cycling},
+		{17400, part.Off}, {1e6, part.Off},
+	} {
+		b := broken(t, c, fmt.Sprintf("C.1 high %.4g ohm", want.ohms))
+		if got := b.Modules()[0]; got.Mode != want.mode {
+			t.Errorf("%g Ω: %v at %.2f V, by hand %v", want.ohms, got.Mode, got.SupplyVolts, want.mode)
+		}
+	}
+}
+
+const fused = `underload: 1
+parts:
+  B: {is: battery}
+  F1: {is: fuse, rating: 10 A}
+  F2: {is: fuse, rating: 30 A}
+  R1: {is: resistor, resistance: 2.4 ohm}
+  R2: {is: resistor, resistance: 2.4 ohm}
+paths:
+  first:
+    - B.pos
+    - F2
+    - S1
+    - F1
+    - wire W1: 10 mohm
+    - R1
+    - wire
+    - B.neg
+  second:
+    - S1
+    - wire
+    - R2
+    - wire
+    - B.neg
+`
+
+// A chafed wire blows its own fuse and not the larger one before it. The fuse stays blown until it is replaced, and
+// then blows again until the wire is mended.
+func TestFuseBlowsAndStaysBlown(t *testing.T) {
+	c := read(t, fused)
+	b := broken(t, c, "W1 short-to B.neg 0.5 ohm")
+	blown := func(name string) bool { return b.State(c.Part(name)).Blown }
+	if !blown("F1") || blown("F2") || !slices.Contains(b.Moved(), "F1 blows") {
+		t.Fatalf("F1 %v, F2 %v, %v", blown("F1"), blown("F2"), b.Moved())
+	}
+	if _, amps := b.LoadVolts(c.Part("R2")); math.Abs(amps-5.1) > 0.2 {
+		t.Errorf("the other branch takes %.2f A", amps)
+	}
+	for _, act := range []struct {
+		mend  string
+		blown bool
+	}{{"replace F1", true}, {"repair W1", true}, {"replace F1", false}} {
+		if err := b.Mend(act.mend); err != nil {
+			t.Fatal(err)
+		}
+		if blown("F1") != act.blown {
+			t.Errorf("after %s F1 is blown: %v", act.mend, blown("F1"))
+		}
+	}
+}
