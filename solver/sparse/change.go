@@ -16,7 +16,7 @@ func (s *saved) init(p *Pattern) {
 }
 
 // Change gives one edge another conductance, in siemens, by making again the columns on its way to the root of the elimination tree. The
-// result is the one Refactor would give, to the last bit. One change can be pending: a second one first restores the first.
+// result is the one Refactor would give, to the last bit where the processor does not fuse products into sums. One change can be pending: a second one first restores the first.
 func (f *Factor) Change(edge int, siemens float64) {
 	f.Restore()
 	f.saved.edge, f.saved.siemens = edge, f.siemens[edge]
