@@ -104,7 +104,7 @@ func (d *Dictionary) forwardPath(lane int, e Edge) float64 {
 		return 0
 	}
 	f, p := d.f, d.f.p
-	y := d.ahead
+	y, val := d.ahead, d.f.sum[d.f.p.nodes:]
 	if a >= 0 {
 		y[a][lane]++
 	}
@@ -122,9 +122,11 @@ func (d *Dictionary) forwardPath(lane int, e Edge) float64 {
 		sum += amps * t
 		y[k][lane] = t
 		d.way[k] = true
-		column := f.column(k)
-		for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
-			y[r][lane] += column[i] * t
+		first, last := p.begin[k], p.begin[k+1]
+		column := val[first:last]
+		ends := p.row[first:last][:len(column)]
+		for i, g := range column {
+			y[ends[i]][lane] += g * t
 		}
 		if a == k {
 			a = p.parent[k]
@@ -205,7 +207,7 @@ func (d *Dictionary) exact(fault Fault, slot int) {
 	d.set(fault)
 	d.f.SolveChanged(d.work)
 	d.f.Restore()
-	for k, node := range d.f.p.node {
-		d.after[k][slot] = d.work[node]
+	for k, v := range d.f.volts { // the same by column
+		d.after[k][slot] = v
 	}
 }

@@ -93,7 +93,8 @@ func (f *Factor) forwardMany(r *run, x []float64) {
 // pass adds to the columns that column k touches, in y, the current it sends them at the given voltage.
 func (f *Factor) pass(k int32, volts float64, y []float64) {
 	p := f.p
-	column := f.column(k)
+	first, last := p.begin[k], p.begin[k+1]
+	column := f.sum[p.nodes:][first:last]
 	if k >= p.dense {
 		y = y[k+1:][:len(column)]
 		for i, g := range column {
@@ -101,8 +102,9 @@ func (f *Factor) pass(k int32, volts float64, y []float64) {
 		}
 		return
 	}
-	for i, r := range p.row[p.begin[k]:p.begin[k+1]] {
-		y[r] += column[i] * volts
+	ends := p.row[first:last][:len(column)]
+	for i, g := range column {
+		y[ends[i]] += g * volts
 	}
 }
 
