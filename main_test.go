@@ -23,6 +23,7 @@ var rooms = []string{
 	"underload/sim/fault",
 	"underload/sim/part",
 	"underload/circuits",
+	"underload/circuit/tidy",
 	"underload/circuit/compare",
 	"underload/circuit/schema",
 	"underload/solver/reference", // tests only: published values against everything below
