@@ -416,7 +416,7 @@ func (b *Bench) Mend(text string) error {
 			left = append(left, f)
 		}
 	}
-	if p := b.c.Part(place); p != nil && verb == "replace" {
+	if p := b.c.Part(place); p != nil && verb != "clean" { // a fuse is never repaired but by another
 		s := b.states[p]
 		s.Blown, s.RatingAmps = false, 0
 	}

@@ -202,3 +202,28 @@ func TestFuseBlowsAndStaysBlown(t *testing.T) {
 		}
 	}
 }
+
+// A wire given by its ohms has no strands to count.
+func TestStrandsNeedASize(t *testing.T) {
+	b := broken(t, read(t, fused))
+	if err := b.Break("W1 strands 1/16"); err == nil || len(b.Faults()) > 0 {
+		t.Errorf("%v", err)
+	}
+}
+
+// The wrong fuse goes when the fuse is seen to, whatever the act is called.
+func TestWrongFuseIsPutRight(t *testing.T) {
+	c := read(t, fused)
+	for _, act := range []string{"replace F1", "repair F1"} {
+		b := broken(t, c, "F1 wrong-fuse 3 A")
+		if !b.State(c.Part("F1")).Blown {
+			t.Fatal("a 3 A fuse carries 5 A")
+		}
+		if err := b.Mend(act); err != nil {
+			t.Fatal(err)
+		}
+		if s := b.State(c.Part("F1")); s.Blown || s.RatingAmps != 0 {
+			t.Errorf("after %s: %+v", act, s)
+		}
+	}
+}

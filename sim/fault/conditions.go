@@ -157,6 +157,9 @@ func strands(f *Fault, t *target, value string) error {
 	if !ok || err1 != nil || err2 != nil || part < 1 || whole <= part || whole > 10000 {
 		return fmt.Errorf("%q: strands left of all strands are wanted, such as 1/16", value)
 	}
+	if t.wire.AreaMM2 == 0 {
+		return fmt.Errorf("wire %s is given by its ohms alone, so its strands are not known: write %q, or give it a size", t.wire.Name, t.name+" high 10 mohm")
+	}
 	neck := neckMetres
 	if length != "" {
 		metres, err := quantity.Parse(length, quantity.Metres)
@@ -165,8 +168,8 @@ func strands(f *Fault, t *target, value string) error {
 		}
 		neck = metres
 	}
-	if neck <= 0 || (t.wire.Metres > 0 && neck > t.wire.Metres) {
-		return fmt.Errorf("a neck of %q does not fit in wire %s", length, t.wire.Name)
+	if neck <= 0 || neck > t.wire.Metres {
+		return fmt.Errorf("a neck of %s does not fit in wire %s, which is %s long", quantity.Format(neck, quantity.Metres, 3), t.wire.Name, quantity.Format(t.wire.Metres, quantity.Metres, 3))
 	}
 	perMetre := catalog.WireOhmsPerMetre(t.wire.AreaMM2, metal(t.wire), t.circuit.AmbientCelsius)
 	f.Ohms = perMetre * neck * (float64(whole)/float64(part) - 1)
