@@ -26,6 +26,7 @@ var rooms = []string{
 	"underload/circuit/tidy",
 	"underload/circuit/compare",
 	"underload/circuit/schema",
+	"underload/circuit/draft",
 	"underload/solver/reference", // tests only: published values against everything below
 	"underload/circuit",
 	"underload/circuit/catalog",

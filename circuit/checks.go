@@ -179,11 +179,21 @@ func (n *net) part(p *Part, minus int) (firstInside int) {
 // studs adds the rings, the metal, and the metal's way on.
 func (n *net) studs(c *Circuit) {
 	metal := map[string]int{}
+	onward := map[string]bool{} // studs whose metal carries current on; of the others only the rings do
+	for _, s := range c.Studs {
+		onward[s.To] = true
+		onward[s.Name] = onward[s.Name] || s.To != ""
+	}
 	for _, s := range c.Studs {
 		node := netNode{name: s.Name, at: s.Pos, hint: "Say where its metal goes, with to:, or run a wire on from it", rank: rankStud}
-		metal[s.Name] = n.node(node)
-		if len(n.edges[s.Spot]) > 0 { // else nothing is bolted to it: it only stands for the metal there
+		bolted := len(n.edges[s.Spot]) > 0 // else it only stands for the metal there
+		if bolted {
 			n.nodes[s.Spot] = node
+		}
+		if onward[s.Name] || !bolted {
+			metal[s.Name] = n.node(node)
+		}
+		if onward[s.Name] && bolted {
 			n.edge(int(s.Spot), metal[s.Name])
 		}
 	}

@@ -57,3 +57,19 @@ func TestBridges(t *testing.T) {
 		t.Errorf("only %d bridges and %d other edges were tried", bridges, others)
 	}
 }
+
+// A stud that two wires are bolted to, and whose metal nothing goes on from, passes current from ring to ring.
+func TestStudBetweenTwoWires(t *testing.T) {
+	c, problems := Read("studs.yaml", []byte(`underload: 1
+parts:
+  B1: {is: battery}
+  E3: {is: lamp, bulb: 55 W}
+paths:
+  lamp: [B1.pos, wire, E3, wire, G1, wire, B1.neg]
+grounds:
+  G1: {place: engine}
+`))
+	if c == nil || len(problems) > 0 {
+		t.Error(problems)
+	}
+}
