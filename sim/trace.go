@@ -27,11 +27,11 @@ type Way struct {
 }
 
 // NoWayError says that no current takes a closed way through the load.
-type NoWayError struct{ Why string }
+type NoWayError struct{ Why, Do string }
 
 // Error tells what to do.
 func (e *NoWayError) Error() string {
-	return "no closed path through these points: " + e.Why + ". Put --red on the supply side, and set the switches that feed it"
+	return "no closed path: " + e.Why + ". " + e.Do
 }
 
 // smallestAmps is the least current that still has a way to follow.
@@ -41,7 +41,7 @@ const smallestAmps = 1e-7
 func (b *Bench) TraceAttached(i int) (Way, error) {
 	red, black := b.nodeNamed(b.attached[i].Red), b.nodeNamed(b.attached[i].Black)
 	if b.AttachedAmps(i) < smallestAmps {
-		return Way{}, &NoWayError{"no current flows from --red to --black"}
+		return Way{}, &NoWayError{"no current flows from --red to --black", "Put --red on the supply side, and set the switches that feed it (--set)"}
 	}
 	return b.trace(red, black)
 }
@@ -53,7 +53,7 @@ func (b *Bench) TracePart(p *circuit.Part) (Way, error) {
 	}
 	plus, minus := b.loadEnds(p)
 	if b.loadAmps(b.sol, p) < smallestAmps {
-		return Way{}, &NoWayError{p.Name + " draws no current"}
+		return Way{}, &NoWayError{p.Name + " draws no current", "Set the switches that feed it, or ask for it (--set)"}
 	}
 	return b.trace(plus, minus)
 }
@@ -133,7 +133,7 @@ func (b *Bench) climb(at map[solver.Node][]step, from solver.Node) ([]Hop, *circ
 		}
 		node = s.other
 	}
-	return nil, nil, &NoWayError{"the current does not come from a battery"}
+	return nil, nil, &NoWayError{"the current does not come from a battery", "Choose points between a battery and its ground"}
 }
 
 // emf is the name of the open-circuit level inside a battery, which is no node.
@@ -156,7 +156,7 @@ func (b *Bench) follow(at map[solver.Node][]step, from, to solver.Node) ([]Hop, 
 		}
 		node = s.other
 	}
-	return nil, &NoWayError{"the current does not come back to the battery"}
+	return nil, &NoWayError{"the current does not come back to the battery", "Choose points between a battery and its ground"}
 }
 
 // joins reports whether a branch is a mere join inside a part, which loses nothing and is no step.

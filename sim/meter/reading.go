@@ -98,6 +98,9 @@ func shown(value float64, unit string, resolution *float64) string {
 	return round(value, d, step)
 }
 
+// mostDigits is what a display has room for.
+const mostDigits = 4
+
 // round writes a value to the last digit that a resolution shows. Below one unit the prefix goes down with it.
 func round(value float64, d quantity.Dimension, resolution float64) string {
 	if resolution > 0 {
@@ -110,7 +113,7 @@ func round(value float64, d quantity.Dimension, resolution float64) string {
 	if resolution > 0 {
 		digits = max(1, int(math.Floor(math.Log10(math.Abs(value))+1e-9))-int(math.Floor(math.Log10(resolution)+1e-9))+1)
 	}
-	return quantity.Format(value, d, min(digits, 6))
+	return quantity.Format(value, d, min(digits, mostDigits))
 }
 
 // accuracy finds the range of a meter that holds a value, and the resolution and uncertainty there. ok is false over

@@ -29,6 +29,9 @@ func (e each) String() string        { return "" }
 func (e each) Type() string          { return e.wants }
 func (e each) Set(text string) error { e.add(text); return nil }
 
+// order is said in help.
+const order = "Faults are laid first, then settings are made in the order given, then what --act mends is mended"
+
 // flags adds --set, --apart, --fault and --act to a command.
 func (s *state) flags(cmd *cobra.Command) {
 	doing := func(flag string) func(string) {

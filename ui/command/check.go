@@ -19,9 +19,8 @@ import (
 func checkCommand(p *page) *cobra.Command {
 	return &cobra.Command{
 		Use: "check FILE...", Short: "Say what is wrong with a circuit file, or what the circuit is",
-		Long: "Says what is wrong with each circuit file, as file:line:column: what. what to do. Of a sound file it tells\n" +
-			"what the circuit is and what its switches do. FILE may be the bare name of an example, such as orchard-sprayer.\n" +
-			"The exit status is 1 where any file has an error; a warning is told and is no error.",
+		Long: paragraphs("Says what is wrong with each circuit file, as file:line:column: what. what to do. Of a sound file it tells what the circuit is and what its switches do. FILE may be the bare name of an example, such as orchard-sprayer.",
+			"The exit status is 1 where any file has an error; a warning is told and is no error."),
 		Args: func(cmd *cobra.Command, args []string) error {
 			return between(1, slices.Repeat([]string{"FILE"}, max(1, len(args)))...)(cmd, args)
 		},
@@ -68,8 +67,7 @@ func describe(p *page, file string, c *circuit.Circuit) error {
 		p.hang("  complaint  ", c.Complaint)
 	}
 	p.hang("  parts      ", countedKinds(c))
-	p.hang("  wiring     ", fmt.Sprintf("%s, %s, %s, %s, at %s", counted(len(c.Wires), "wire"), connectors(c),
-		counted(len(c.Splices), "splice"), counted(len(c.Studs), "ground stud"), quantity.Format(c.AmbientCelsius, quantity.Celsius, 3)))
+	p.hang("  wiring     ", wiring(c))
 	for _, m := range c.OfKind("module") {
 		p.hang("  module     ", placed(m.Name, m.Place)+": "+pins(m.Module))
 	}
@@ -100,6 +98,21 @@ func countedKinds(c *circuit.Circuit) string {
 		}
 	}
 	return fmt.Sprintf("%d: %s", len(c.Parts), strings.Join(kinds, ", "))
+}
+
+// wiring counts what joins the parts.
+func wiring(c *circuit.Circuit) string {
+	told := []string{counted(len(c.Wires), "wire")}
+	if len(c.Connectors) > 0 {
+		told = append(told, connectors(c))
+	}
+	if len(c.Splices) > 0 {
+		told = append(told, counted(len(c.Splices), "splice"))
+	}
+	if len(c.Studs) > 0 {
+		told = append(told, counted(len(c.Studs), "ground stud"))
+	}
+	return strings.Join(told, ", ") + ", at " + quantity.Format(c.AmbientCelsius, quantity.Celsius, 0)
 }
 
 func connectors(c *circuit.Circuit) string {

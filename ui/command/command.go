@@ -49,7 +49,7 @@ var errFaulty = errors.New("a file is faulty")
 func Run(args []string, to Streams) int {
 	held := &bytes.Buffer{}
 	root := tree(&page{held, to.Colour})
-	root.SetArgs(args)
+	root.SetArgs(append([]string{}, args...)) // never nil, for which cobra would take the process's own
 	root.SetOut(held)
 	root.SetErr(to.Err)
 	err := root.Execute()
@@ -69,14 +69,10 @@ func Run(args []string, to Streams) int {
 	return done
 }
 
-const about = `underload puts a vehicle circuit on a bench and lets you probe it before you touch the vehicle. It shows
-the joint that passes a light test and fails under load.
-
-FILE is a circuit file. The bare name of an example that comes with the program (underload example lists
-them) does as well, where there is no file of that name. Without a command it tells the story of the
-orchard sprayer, whose controller is silent though a light test said "good".
-
-It is a help to thinking. The vehicle maker's procedure, local law and licensed practice come first.`
+var about = paragraphs(
+	"underload puts a vehicle circuit on a bench and lets you probe it before you touch the vehicle. It shows the joint that passes a light test and fails under load.",
+	"FILE is a circuit file. The bare name of an example that comes with the program (underload example lists them) does as well, where there is no file of that name. Without a command it tells the story of the orchard sprayer, whose controller is silent though a light test said \"good\".",
+	"It is a help to thinking. The vehicle maker's procedure, local law and licensed practice come first.")
 
 // tree builds the commands, all writing on one page.
 func tree(p *page) *cobra.Command {
@@ -111,11 +107,11 @@ func tree(p *page) *cobra.Command {
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "help [COMMAND]", Short: "Explain a command",
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return commandNames(cmd.Root()), cobra.ShellCompDirectiveNoFileComp
+			return begun(commandNames(cmd.Root()), typed), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			asked, left, err := cmd.Root().Find(args)
@@ -132,8 +128,8 @@ func completionCommand(p *page) *cobra.Command {
 	shells := []string{"bash", "zsh", "fish", "powershell"}
 	return &cobra.Command{
 		Use: "completion SHELL", Short: "Write the script that lets a shell complete commands, points and instruments",
-		Long: "Writes the completion script for bash, zsh, fish or powershell. In bash, for this session:\n\n" +
-			"  source <(underload completion bash)",
+		Long: paragraphs("Writes the completion script for bash, zsh, fish or powershell. In bash, for this session:",
+			"  source <(underload completion bash)"),
 		ValidArgs: shells,
 		Args:      exactly("SHELL"),
 		RunE: func(cmd *cobra.Command, args []string) error {

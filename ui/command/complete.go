@@ -36,13 +36,18 @@ func among(file, typed string, offer completer) ([]string, cobra.ShellCompDirect
 	if c == nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
+	return begun(offer(c, typed), typed), cobra.ShellCompDirectiveNoFileComp
+}
+
+// begun keeps the words that begin as typed.
+func begun(words []string, typed string) []string {
 	var fit []string
-	for _, word := range offer(c, typed) {
+	for _, word := range words {
 		if strings.HasPrefix(word, typed) {
 			fit = append(fit, word)
 		}
 	}
-	return fit, cobra.ShellCompDirectiveNoFileComp
+	return fit
 }
 
 // completeFile offers examples and circuit files, and after the file the words of another argument.
@@ -59,14 +64,8 @@ func completeFile(then completer) cobra.CompletionFunc {
 }
 
 func fileOrExample(typed string) ([]string, cobra.ShellCompDirective) {
-	var fit []string
-	for _, name := range circuits.Names() {
-		if typed != "" && strings.HasPrefix(name, typed) {
-			fit = append(fit, name)
-		}
-	}
-	if len(fit) > 0 {
-		return fit, cobra.ShellCompDirectiveNoFileComp
+	if examples := begun(circuits.Names(), typed); typed != "" && len(examples) > 0 {
+		return examples, cobra.ShellCompDirectiveNoFileComp
 	}
 	return []string{"yaml", "yml"}, cobra.ShellCompDirectiveFilterFileExt
 }
@@ -92,12 +91,12 @@ func (s *state) complete(cmd *cobra.Command) {
 func (l *leads) complete(cmd *cobra.Command) {
 	complete(cmd, "red", pointNames)
 	complete(cmd, "black", pointNames)
-	err := cmd.RegisterFlagCompletionFunc("with", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	err := cmd.RegisterFlagCompletionFunc("with", func(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 		names, says := meter.Instruments()
 		for i := range names {
 			names[i] += "\t" + says[i]
 		}
-		return names, cobra.ShellCompDirectiveNoFileComp
+		return begun(names, typed), cobra.ShellCompDirectiveNoFileComp
 	})
 	if err != nil {
 		panic("command: " + err.Error())

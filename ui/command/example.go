@@ -11,14 +11,14 @@ import (
 func exampleCommand(p *page) *cobra.Command {
 	return &cobra.Command{
 		Use: "example [NAME]", Short: "Write the text of an example circuit, or list the examples",
-		Long: "Writes the text of an example circuit, to read or to start your own from:\n\n" +
-			"  underload example orchard-sprayer > my.yaml\n\nWithout a name it lists the examples.",
+		Long: paragraphs("Writes the text of an example circuit, to read or to start your own from:",
+			"  underload example orchard-sprayer > my.yaml", "Without a name it lists the examples."),
 		Args: between(0, "NAME"),
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		ValidArgsFunction: func(_ *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return circuits.Names(), cobra.ShellCompDirectiveNoFileComp
+			return begun(circuits.Names(), typed), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 1 {

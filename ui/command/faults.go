@@ -18,9 +18,7 @@ import (
 func faultsCommand(p *page) *cobra.Command {
 	return &cobra.Command{
 		Use: "faults FILE [PLACE]", Short: "List what can be wrong, and where",
-		Long: "Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is\n" +
-			"written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one\n" +
-			"where no value is given. FILE may be the bare name of an example.",
+		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example."),
 		Args: between(1, "FILE", "PLACE"), ValidArgsFunction: completeFile(placeNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])

@@ -38,10 +38,8 @@ type stop struct {
 func feedsCommand(p *page) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use: "feeds FILE PART", Short: "Trace every feed and ground of a part, and say where to test it",
-		Long: "Traces every supply, wake and ground pin of a part to the battery: through which wires, connectors, splices,\n" +
-			"fuses, switches and relays, when the way is closed, what else hangs on it, and the point nearest to the pin\n" +
-			"where a lead can get to with everything plugged. FILE may be the bare name of an example.",
+		Use: "feeds FILE PART [--json]", Short: "Trace every feed and ground of a part, and say where to test it",
+		Long: paragraphs("Traces every supply, wake and ground pin of a part to the battery: through which wires, connectors, splices, fuses, switches and relays, when the way is closed, what else hangs on it, and the point nearest to the pin where a lead can get to with everything plugged. FILE may be the bare name of an example."),
 		Args: exactly("FILE", "PART"), ValidArgsFunction: completeFile(partNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])

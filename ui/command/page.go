@@ -68,6 +68,18 @@ func wrap(words string, room int) []string {
 	return lines
 }
 
+// paragraphs sets words for help. What is indented stays as it is.
+func paragraphs(words ...string) string {
+	var set []string
+	for _, paragraph := range words {
+		if !strings.HasPrefix(paragraph, " ") {
+			paragraph = strings.Join(wrap(paragraph, width), "\n")
+		}
+		set = append(set, paragraph)
+	}
+	return strings.Join(set, "\n\n")
+}
+
 // json writes a value for scripts.
 func (p *page) json(value any) error {
 	e := json.NewEncoder(p)

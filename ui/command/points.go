@@ -17,9 +17,8 @@ type pointLine struct {
 func pointsCommand(p *page) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
-		Use: "points FILE", Short: "List every place where a lead can touch, and how to get there",
-		Long: "Lists every point of a circuit: where a lead can touch, the minutes that getting there takes (common practice),\n" +
-			"and what it is. FILE may be the bare name of an example.",
+		Use: "points FILE [--json]", Short: "List every place where a lead can touch, and how to get there",
+		Long: paragraphs("Lists every point of a circuit: where a lead can touch, the minutes that getting there takes (common practice), and what it is. FILE may be the bare name of an example."),
 		Args: exactly("FILE"), ValidArgsFunction: completeFile(nil),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])

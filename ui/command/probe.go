@@ -25,9 +25,9 @@ func probeCommand(p *page) *cobra.Command {
 	}
 	cmd := &cobra.Command{
 		Use: "probe FILE --with INSTRUMENT [flags]", Short: "Take one reading with one instrument",
-		Long: "Takes one reading. Faults are laid first, then settings are made in the order given, then what --act mends is\n" +
-			"mended, then the instrument goes on. INSTRUMENT is one of\n\n" + strings.Join(list.lines(), "\n") + "\n\n" +
-			"or a resistance such as \"2.4 ohm\" as a plain load. FILE may be the bare name of an example.",
+		Long: paragraphs("Takes one reading. "+order+", then the instrument goes on. INSTRUMENT is one of",
+			strings.Join(list.lines(), "\n"),
+			"or a resistance such as \"2.4 ohm\" as a plain load. FILE may be the bare name of an example."),
 		Example: `  underload probe orchard-sprayer --set KEY=run --apart PC1 \
     --fault "C14.4 spread 1.8 ohm" --with load-lamp --red PC1.1 --black PC1.8`,
 		Args: exactly("FILE"), ValidArgsFunction: completeFile(nil),
@@ -43,14 +43,17 @@ func probeCommand(p *page) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			r, err := meter.Take(b, meter.Request{With: l.with, Red: l.red, Black: l.black, On: on, AnyReach: l.anyReach})
+			ask := meter.Request{With: l.with, Red: l.red, Black: l.black, On: on, AnyReach: l.anyReach}
+			r, err := meter.Take(b, ask)
 			if err != nil {
 				return err
 			}
 			if asJSON {
 				return p.json(r)
 			}
-			reading(p, r)
+			ask.AnyReach = false
+			_, err = meter.Take(b, ask)
+			reading(p, r, err != nil)
 			return nil
 		},
 	}
@@ -63,7 +66,8 @@ func probeCommand(p *page) *cobra.Command {
 }
 
 // reading writes a reading for people: what it shows, the healthy circuit beside it, and what it is worth.
-func reading(p *page, r meter.Reading) {
+// One that only the model can take is marked.
+func reading(p *page, r meter.Reading, outOfReach bool) {
 	place := ""
 	switch {
 	case r.Red != "" && r.Black != "":
@@ -77,8 +81,11 @@ func reading(p *page, r meter.Reading) {
 	p.say("")
 	p.hang("  reads      ", p.strong(shows(r)))
 	p.hang("  healthy    ", healthyShows(r))
-	if r.Kick != nil && r.Value != nil && math.Abs(*r.Kick-*r.Value) > 0.01 {
+	if r.Kick != nil && r.Value != nil && math.Abs(*r.Kick-*r.Value) > 0.01 && !strings.Contains(r.Seen, "kicks") {
 		p.hang("  kicks to   ", r.Text(*r.Kick))
+	}
+	if outOfReach {
+		p.hang("  reach      ", "none: the model knows this, a person could not measure it here")
 	}
 	if r.State != "" {
 		p.hang("  module     ", r.State+", which it is not in the healthy circuit")

@@ -4,7 +4,9 @@ package command
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
+	"io/fs"
 	"math"
 	"os"
 	"path/filepath"
@@ -25,11 +27,8 @@ func staircaseCommand(p *page) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use: "staircase FILE [flags]", Short: "Follow the volts step by step, light test and load side by side",
-		Long: "Moves a voltmeter step by step along the path from battery + to battery −, once with a light test and once\n" +
-			"under load, the healthy circuit beside it. The load is an instrument between two points (--red, --black,\n" +
-			"--with, a load lamp where left out), or the current that a part draws itself (--part). Faults are laid\n" +
-			"first, then settings are made in the order given, then what --act mends is mended. FILE may be the bare\n" +
-			"name of an example.",
+		Long: paragraphs("Moves a voltmeter step by step along the path from battery + to battery −, once with a light test and once under load, the healthy circuit beside it. The load is an instrument between two points (--red, --black, --with, a load lamp where left out), or the current that a part draws itself (--part).",
+			order+". FILE may be the bare name of an example."),
 		Example: `  underload staircase orchard-sprayer --set KEY=run --apart PC1 \
     --fault "C14.4 spread 1.8 ohm" --red PC1.1 --black PC1.8 --svg stairs.svg
   underload staircase orchard-sprayer --set KEY=run --fault "C14.4 spread 1.8 ohm" --part PC1`,
@@ -184,15 +183,27 @@ func checkPicture(name string) error {
 // savePicture draws the staircase into a file, which is never there by half: it is written beside and then renamed.
 func savePicture(name string, page report.Page) error {
 	var drawn bytes.Buffer
-	if err := report.Draw(&drawn, page); err != nil {
-		return err
+	err := report.Draw(&drawn, page)
+	if err == nil {
+		err = replace(name, drawn.Bytes())
 	}
+	var trouble *fs.PathError
+	if errors.As(err, &trouble) {
+		err = trouble.Err // the name that is known to the reader is the picture's
+	}
+	if err != nil {
+		return fmt.Errorf("--svg %s: cannot be written: %w", name, err)
+	}
+	return nil
+}
+
+func replace(name string, data []byte) error {
 	beside, err := os.CreateTemp(filepath.Dir(name), ".staircase-*.svg")
 	if err != nil {
-		return fmt.Errorf("--svg %s: %w", name, err)
+		return err
 	}
 	defer os.Remove(beside.Name()) // once renamed it is gone already
-	_, err = beside.Write(drawn.Bytes())
+	_, err = beside.Write(data)
 	if err == nil {
 		err = beside.Chmod(0o644) // as any new file; a temporary one is for its owner only
 	}
@@ -202,8 +213,5 @@ func savePicture(name string, page report.Page) error {
 	if err == nil {
 		err = os.Rename(beside.Name(), name)
 	}
-	if err != nil {
-		return fmt.Errorf("--svg %s: %w", name, err)
-	}
-	return nil
+	return err
 }

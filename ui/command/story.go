@@ -129,9 +129,9 @@ func (t *teller) stairs() {
 	if t.err = err; err != nil {
 		return
 	}
-	const lines, bar = 11, 17
+	const lines, bar = 11, 15
 	rows := &table{right: map[int]bool{2: true, 4: true, 6: true}}
-	rows.add("", "battery + at the top", "mV", "light: volts left", "mV", "load: volts left", "mΩ")
+	rows.add("", "battery + at the top", "mV", "light test", "mV", "load lamp", "mΩ")
 	for _, l := range report.Bars(s, lines, bar) {
 		mark := ""
 		if l.Worst {
@@ -140,6 +140,7 @@ func (t *teller) stairs() {
 		rows.add(mark, l.Name, l.LightMV, l.LightBar, l.LoadMV, l.LoadBar, l.LoadMohm)
 	}
 	t.page.table(rows)
+	t.page.prose(3, "mV is what a step loses, mΩ what it has under load; a bar is the volts left behind it.")
 	t.page.hang(worstMark+"  ", s.Verdict)
 }
 

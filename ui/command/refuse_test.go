@@ -1,0 +1,99 @@
+package command
+
+// This file holds every refusal to its form: one sentence, status 2, nothing on Out, nothing half done.
+
+import (
+	"strings"
+	"testing"
+)
+
+const refusals = "refusals"
+
+var refusedRuns = [][]string{
+	{"chekc", "orchard-sprayer"},
+	{"frobnicate"},
+	{"chekc", "--json"},
+	{"--frob"},
+	{"help", "prob"},
+	{"check"},
+	{"check", "orchard-sprayer", "--jsn"},
+	{"points"},
+	{"points", "orchard-spray"},
+	{"points", "testdata/smal.yaml"},
+	{"points", "nothing-like-it"},
+	{"points", "testdata"},
+	{"points", "testdata/broken.yaml"},
+	{"points", "orchard-sprayer", "--json=maybe"},
+	{"points", "orchard-sprayer", "F7"},
+	{"probe", "orchard-sprayer", "--wiht", "volts"},
+	{"probe", "orchard-sprayer", "-w", "volts"},
+	{"probe", "orchard-sprayer", "--with"},
+	{"probe", "orchard-sprayer"},
+	{"probe", "orchard-sprayer", "--with", "vlots", "--red", "F7.in", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "oscillograph", "--red", "F7.in", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "F7.in"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "F7.inn", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "C14.4", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "PC1", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "W7", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "G1", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "PC1.8.pin", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--red", "S2", "--black", "G1"},
+	{"probe", "orchard-sprayer", "--with", "volts", "--on", "W7"},
+	{"probe", "orchard-sprayer", "--with", "clamp", "--red", "F7.in"},
+	{"probe", "orchard-sprayer", "--with", "clamp"},
+	{"probe", "orchard-sprayer", "--with", "clamp", "--on", "W77"},
+	{"probe", "orchard-sprayer", "--with", "drag", "--red", "C14.4"},
+	{"probe", "orchard-sprayer", "--with", "drag", "--red", "C14.44", "--apart", "C14"},
+	{"probe", "orchard-sprayer", "--with", "look", "--red", "C14.4"},
+	{"probe", "orchard-sprayer", "--with", "amps", "--red", "F7.in", "--black", "F7.out"},
+	{"probe", "orchard-sprayer", "--with", "look", "--set", "KEY"},
+	{"probe", "orchard-sprayer", "--with", "look", "--set", "KEY=rnu"},
+	{"probe", "orchard-sprayer", "--with", "look", "--set", "KYE=run"},
+	{"probe", "orchard-sprayer", "--with", "look", "--set", "E3=on"},
+	{"probe", "orchard-sprayer", "--with", "look", "--set", "F7=5"},
+	{"probe", "orchard-sprayer", "--with", "look", "--apart", "F7"},
+	{"probe", "orchard-sprayer", "--with", "look", "--apart", "C41"},
+	{"probe", "orchard-sprayer", "--with", "look", "--fault", "C14.4"},
+	{"probe", "orchard-sprayer", "--with", "look", "--fault", "C14.4 spred"},
+	{"probe", "orchard-sprayer", "--with", "look", "--fault", "C14.4 spread 1.8"},
+	{"probe", "orchard-sprayer", "--with", "look", "--fault", "C14 open"},
+	{"probe", "orchard-sprayer", "--with", "look", "--act", "repair C14.44"},
+	{"probe", "orchard-sprayer", "--with", "look", "--act", "polish C14.4"},
+	{"staircase", "orchard-sprayer"},
+	{"staircase", "orchard-sprayer", "--part", "PC2"},
+	{"staircase", "orchard-sprayer", "--part", "F7"},
+	{"staircase", "orchard-sprayer", "--part", "E3"},
+	{"staircase", "orchard-sprayer", "--part", "PC1", "--with", "load-lamp"},
+	{"staircase", "orchard-sprayer", "--part", "PC1", "--red", "PC1.1", "--black", "PC1.8"},
+	{"staircase", "orchard-sprayer", "--with", "volts", "--red", "PC1.1", "--black", "PC1.8"},
+	{"staircase", "orchard-sprayer", "--red", "PC1.8", "--black", "PC1.1"},
+	{"staircase", "orchard-sprayer", "--part", "PC1", "--set", "KEY=run", "--svg", "stairs.png"},
+	{"staircase", "orchard-sprayer", "--part", "PC1", "--set", "KEY=run", "--svg", "testdata/none/stairs.svg"},
+	{"feeds", "orchard-sprayer"},
+	{"feeds", "orchard-sprayer", "PC11"},
+	{"faults", "orchard-sprayer", "C14.44"},
+	{"faults", "orchard-sprayer", "C14"},
+	{"example", "orchard-spryer"},
+	{"completion", "bsh"},
+	{"completion"},
+	{"schema", "now"},
+}
+
+func TestRefusals(t *testing.T) {
+	var all strings.Builder
+	for _, args := range refusedRuns {
+		out, said, status := run(args...)
+		if status != refused {
+			t.Errorf("%q ends with %d", args, status)
+		}
+		if out != "" {
+			t.Errorf("%q writes on Out: %s", args, out)
+		}
+		if !strings.HasPrefix(said, "underload: ") || strings.Count(said, "\n") != 1 || !strings.HasSuffix(said, "\n") {
+			t.Errorf("%q does not say one sentence: %q", args, said)
+		}
+		all.WriteString(transcript(args))
+	}
+	golden(t, refusals, all.String())
+}
