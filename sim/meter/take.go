@@ -5,6 +5,7 @@ package meter
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"underload/circuit"
@@ -42,6 +43,7 @@ type raw struct {
 	kick     *float64
 	seen     string   // where the words do not come from the number
 	lines    []string // longer lists
+	changed  []string // what it made the circuit do, where that is the point of it
 	cautions []string
 	after    *sim.Bench // with the instrument on it
 }
@@ -231,10 +233,20 @@ func effect(i instrument, t telling) string {
 	switch {
 	case i.leads != twoLeads:
 		told = append(told, "Nothing: it does not touch the circuit.")
-	case i.isLamp():
-		told = append(told, fmt.Sprintf("It drew %s.", amps(t.got.amps)))
+	case i.isLamp() || i.name == ledLight.name:
+		told = append(told, fmt.Sprintf("It drew %s.", amps(math.Abs(t.got.amps))))
+	case i.name == ohmmeter.name:
+		told = append(told, "A milliamp or less of its own, at 3.2 V or less.")
+	case i.name == ammeter.name || i.name == jumper.name:
+		told = append(told, fmt.Sprintf("It bridges its leads: %s passed.", amps(math.Abs(t.got.amps))))
 	case i.name == voltmeter.name:
 		told = append(told, "Next to nothing: 10 MΩ between the leads.")
+	case i.name == ohmmeter.name:
+		told = append(told, "It drove a milliamp or less through the circuit from its own source.")
+	case i.name == ammeter.name:
+		told = append(told, "It put 10 mΩ and its fuse into the path.")
+	default:
+		told = append(told, fmt.Sprintf("It carried %s.", amps(t.got.amps)))
 	}
 	if t.got.after != nil {
 		for _, m := range t.got.after.Moved() {
