@@ -23,10 +23,10 @@ var rooms = []string{
 	"underload/sim/fault",
 	"underload/sim/part",
 	"underload/circuits",
+	"underload/circuit/draft",
 	"underload/circuit/tidy",
 	"underload/circuit/compare",
 	"underload/circuit/schema",
-	"underload/circuit/draft",
 	"underload/solver/reference", // tests only: published values against everything below
 	"underload/circuit",
 	"underload/circuit/catalog",
