@@ -109,6 +109,35 @@ func (b *Bench) Attach(attached ...Attachment) error {
 	return b.settle()
 }
 
+// AttachHeld puts instruments on and reads the circuit in the moment before anything in it has had time to move: no fuse
+// has blown yet, no relay has let go.
+func (b *Bench) AttachHeld(attached ...Attachment) error {
+	b.attached = attached
+	b.rewire()
+	return b.solve(b.sol)
+}
+
+// WeakestOverloaded is the rating of the smallest fuse that carries more than it holds, or 0.
+func (b *Bench) WeakestOverloaded() (ratingAmps float64) {
+	for _, p := range b.c.Parts {
+		if p.Kind.Name != "fuse" && p.Kind.Name != "fusible link" {
+			continue
+		}
+		s := b.states[p].Clone()
+		if !b.w.inner[p].Step(s, b.sol) {
+			continue
+		}
+		fitted := p.Value("rating")
+		if s.RatingAmps > 0 {
+			fitted = s.RatingAmps
+		}
+		if ratingAmps == 0 || fitted < ratingAmps {
+			ratingAmps = fitted
+		}
+	}
+	return ratingAmps
+}
+
 // Break lays faults over the circuit, one a line of the fault grammar, beside those already there. On an error nothing
 // is changed.
 func (b *Bench) Break(texts ...string) error {

@@ -5,6 +5,8 @@ package meter
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"underload/circuit"
 	"underload/circuit/catalog"
@@ -19,11 +21,7 @@ var ammeter = instrument{
 		if err := needsGap(b, q); err != nil {
 			return raw{}, err
 		}
-		r, err := acrossLeads(b, q, sim.Attachment{Ohms: catalog.Ammeter.InputOhms})
-		if err != nil {
-			return r, err
-		}
-		return fused(b, r, catalog.Ammeter.FuseAmps, "the meter's own fuse blew")
+		return throughFuse(b, q, catalog.Ammeter.InputOhms, catalog.Ammeter.FuseAmps, "the meter's own fuse blew")
 	},
 	tell: func(t telling) (string, string) {
 		if t.got.seen != "" {
@@ -33,20 +31,34 @@ var ammeter = instrument{
 	},
 }
 
-// fused turns a reading through a fuse into a blown fuse where it carries too much.
-func fused(b *sim.Bench, r raw, ratingAmps float64, blown string) (raw, error) {
+// throughFuse bridges the leads by a small resistance with a fuse of its own. In a short the smallest fuse goes first:
+// if that is the bridge's, the circuit is left as it was.
+func throughFuse(b *sim.Bench, q Request, ohms, ratingAmps float64, blown string) (raw, error) {
+	bridge := sim.Attachment{Red: q.Red, Black: q.Black, Ohms: ohms}
+	if err := b.AttachHeld(bridge); err != nil {
+		return raw{}, err
+	}
+	first := math.Abs(b.AttachedAmps(0))
+	if weakest := b.WeakestOverloaded(); first > part.BlowShare*ratingAmps && (weakest == 0 || weakest >= ratingAmps) {
+		return gone(b, blown, first)
+	}
+	r, err := acrossLeads(b, q, sim.Attachment{Ohms: ohms})
+	if err != nil {
+		return raw{}, err
+	}
+	if math.Abs(r.amps) > part.BlowShare*ratingAmps {
+		return gone(b, blown, math.Abs(r.amps))
+	}
 	r.value, r.kick = r.amps, nil
 	if _, kickAmps, ok := b.AttachedKick(0); ok {
 		r.kick = &kickAmps
 	}
-	if math.Abs(r.amps) > part.BlowShare*ratingAmps {
-		r.seen = fmt.Sprintf("%s at %s", blown, amps(math.Abs(r.amps)))
-		r.value, r.amps, r.kick = 0, 0, nil
-		if err := b.Attach(); err != nil { // a blown fuse leaves nothing between the leads
-			return raw{}, err
-		}
-	}
 	return r, nil
+}
+
+// gone is a reading through a fuse that has blown: nothing is left between the leads.
+func gone(b *sim.Bench, blown string, at float64) (raw, error) {
+	return raw{has: true, seen: fmt.Sprintf("%s at %s", blown, amps(at)), after: b}, b.Attach()
 }
 
 // needsGap refuses an ammeter across something that is closed, which would only share the current with it.
@@ -119,13 +131,16 @@ var jumper = instrument{
 		if err != nil {
 			return raw{}, err
 		}
-		r, err := acrossLeads(b, q, sim.Attachment{Ohms: catalog.JumperOhms})
+		r, err := throughFuse(b, q, catalog.JumperOhms, catalog.JumperFuseAmps, "the jumper's fuse blew")
 		if err != nil {
 			return r, err
 		}
 		r.lines = works(b)
-		if r, err = fused(b, r, catalog.JumperFuseAmps, "the jumper's fuse blew"); err != nil {
-			return r, err
+		r.changed = slices.Clone(b.Moved())
+		for _, line := range r.lines {
+			if !slices.Contains(works(spare), line) {
+				r.changed = append(r.changed, line)
+			}
 		}
 		if math.Abs(before.value) > shortVolts && r.seen != "" {
 			r.cautions = append(r.cautions, fmt.Sprintf("%s stand between these points: a jumper here shorts a feed to ground. Only its fuse saved the wiring.", volts(math.Abs(before.value))))
@@ -138,11 +153,11 @@ var jumper = instrument{
 			return t.got.seen, "The jumper carried a short. Bridge along one path, never from a feed to ground."
 		}
 		seen := "fuse holds"
-		changed := t.got.after.Moved()
-		if len(changed) == 0 {
+		if len(t.got.changed) == 0 {
 			return seen, fmt.Sprintf("It carries %s and nothing in the circuit changes: what it bridges is not what fails, or the loads here are off.", amps(math.Abs(t.got.value)))
 		}
-		return seen, fmt.Sprintf("It carries %s. If the complaint goes with it and comes back without it, the fault lies in what it bridges.", amps(math.Abs(t.got.value)))
+		return seen, fmt.Sprintf("It carries %s, and with it: %s. If the complaint goes with it and comes back without it, the fault lies in what it bridges.",
+			amps(math.Abs(t.got.value)), strings.Join(t.got.changed, "; "))
 	},
 }
 

@@ -5,6 +5,7 @@ package meter_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"underload/circuit/catalog"
@@ -277,4 +278,35 @@ func overLimits(b *sim.Bench, s meter.Staircase) map[string]float64 {
 		over[name] = side
 	}
 	return over
+}
+
+// In a short the smallest fuse goes first: a jumper's 10 A before a 15 A one, and a 5 A one before the jumper's.
+func TestSmallestFuseGoesFirst(t *testing.T) {
+	for _, c := range []struct {
+		example, feed, minus, seen, effect string
+	}{
+		{"mist-blower", "F9.out", "BATT.neg", "the jumper's fuse blew", ""},
+		{"rescue-buggy", "F6.out", "BATT.neg", "fuse holds", "F6 blows"},
+	} {
+		r := take(t, bench(t, c.example, nil, "KEY=run"), "jumper "+c.feed+" "+c.minus)
+		if !strings.HasPrefix(r.Seen, c.seen) || !strings.Contains(r.Effect, c.effect) || (c.effect == "" && strings.Contains(r.Effect, "blows")) {
+			t.Errorf("%s: jumper from %s to ground: %q, %q", c.example, c.feed, r.Seen, r.Effect)
+		}
+	}
+}
+
+// A lead clipped from the trailer's lamp metal to the car cures all: that is the proof.
+func TestJumperCuresTheTrailer(t *testing.T) {
+	b := bench(t, "ambulance-trailer", []string{"PLUG.3 corroded 3 ohm"}, everythingOn["ambulance-trailer"]...)
+	r := take(t, b, "jumper TG BATT.neg")
+	for _, lamp := range []string{"TL1", "TR1", "TS1", "TFL"} {
+		if !strings.Contains(r.Meaning, lamp+" is bright") {
+			t.Errorf("%s is not told to be cured: %s", lamp, r.Meaning)
+		}
+	}
+	// With nothing wrong the same lead changes nothing.
+	r = take(t, bench(t, "ambulance-trailer", nil, everythingOn["ambulance-trailer"]...), "jumper TG BATT.neg")
+	if !strings.Contains(r.Meaning, "nothing in the circuit changes") {
+		t.Error(r.Meaning)
+	}
 }
