@@ -211,7 +211,7 @@ func ticks(from, to float64) []float64 {
 	}
 	var at []float64
 	for k := math.Ceil(from/gap - 1e-9); k*gap <= to+gap*1e-9; k++ {
-		at = append(at, k*gap)
+		at = append(at, k*gap+0) // never minus zero
 	}
 	return at
 }
