@@ -106,8 +106,6 @@ func (c *canvas) polygon(spots []spot, fill, more string) {
 	fmt.Fprintf(&c.body, `<polygon points="%s" fill="%s"%s/>`+"\n", points(spots), fill, spaced(more))
 }
 
-func (c *canvas) raw(svg string) { c.body.WriteString(svg + "\n") }
-
 func spaced(more string) string {
 	if more == "" {
 		return ""
