@@ -78,6 +78,11 @@ func TestFormatPageHasEveryKindAndKey(t *testing.T) {
 			t.Errorf("the page lacks the section %s", section)
 		}
 	}
+	for _, rule := range Rules {
+		if row := fmt.Sprintf("| `%s` | %s |", rule.Name, rule.Says); !strings.Contains(page, row+"\n") {
+			t.Errorf("the page lacks the row\n%s", row)
+		}
+	}
 	for _, reach := range reachNames() {
 		if !strings.Contains(page, "`"+reach+"`") {
 			t.Errorf("the page lacks the reach %s", reach)

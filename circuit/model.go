@@ -30,7 +30,8 @@ type Circuit struct {
 	Studs      []*Stud
 	Wires      []*Wire
 	Paths      []*Path
-	Spots      int // how many spots there are
+	Accepted   []Accepted // oddities that the file says are right
+	Spots      int        // how many spots there are
 
 	parts      map[string]*Part
 	connectors map[string]*Connector

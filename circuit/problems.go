@@ -76,10 +76,9 @@ func (ps Problems) Err() error {
 
 // report gathers the problems of one file.
 type report struct {
-	file     string
-	errors   Problems
-	warnings Problems
-	left     int // errors that were not kept
+	file   string
+	errors Problems
+	left   int // errors that were not kept
 }
 
 // wrong notes an error. Text says what is wrong; hint what to do about it.
@@ -91,20 +90,13 @@ func (r *report) wrong(at Pos, text, hint string) {
 	r.errors = append(r.errors, Problem{File: r.file, Pos: at, Text: text, Hint: hint})
 }
 
-// warn notes what is odd but can be read.
-func (r *report) warn(at Pos, text, hint string) {
-	if len(r.warnings) < mostProblems {
-		r.warnings = append(r.warnings, Problem{File: r.file, Pos: at, Warning: true, Text: text, Hint: hint})
-	}
-}
-
 // full says that a further error would not be kept, so that no work is spent on its hint.
 func (r *report) full() bool { return len(r.errors) >= mostProblems-1 }
 
 // bad says that the file will be refused.
 func (r *report) bad() bool { return len(r.errors) > 0 }
 
-// problems gives what was gathered, sorted by place, errors first where not all can be told.
+// problems gives what was gathered, sorted by place.
 func (r *report) problems() Problems {
 	all := append(Problems{}, r.errors...)
 	if r.left > 0 {
@@ -117,7 +109,6 @@ func (r *report) problems() Problems {
 		all = append(all, Problem{File: r.file, Pos: last, Text: fmt.Sprintf("there are %d more errors, not told here", r.left),
 			Hint: "Mend these first"})
 	}
-	all = append(all, r.warnings[:min(len(r.warnings), mostProblems-len(all))]...)
 	sort.SliceStable(all, func(i, j int) bool {
 		a, b := all[i].Pos, all[j].Pos
 		return a.Line < b.Line || a.Line == b.Line && a.Column < b.Column

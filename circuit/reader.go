@@ -59,8 +59,8 @@ func readStart(path string) ([]byte, error) {
 }
 
 // Read reads a circuit from the bytes of a file; file is its name for messages. The circuit is nil when there is any
-// error; problems may hold warnings beside a circuit. Whatever the bytes are, Read returns within bounded time and
-// memory and does not panic.
+// error. Whatever the bytes are, Read returns within bounded time and memory and does not panic. What is odd about a
+// circuit that can be read, package sanity finds.
 func Read(file string, data []byte) (*Circuit, Problems) {
 	r := newReader(file)
 	if top := r.parse(data); top != nil {
@@ -152,6 +152,9 @@ func (r *reader) sections(top *yaml.Node) {
 	r.overlay()
 	if _, ok := found["paths"]; ok {
 		r.checkUse()
+	}
+	if e, ok := found["accepted"]; ok {
+		r.readAccepted(e)
 	}
 }
 

@@ -16,7 +16,7 @@ type Section struct {
 	Name     string
 	Required bool
 	Says     string
-	Keys     []Key // of each thing that the section names; nil where it is no such section
+	Keys     []Key // of each thing that the section names or lists; nil where it is no such section
 }
 
 // Sections lists those of a file, in the order in which a person writes them.
@@ -34,6 +34,7 @@ func Sections() []Section {
 		{Name: "paths", Required: true, Says: "what is wired to what, as a finger traces it: name: steps"},
 		{Name: "grounds", Says: "ground studs", Keys: groundKeys},
 		{Name: "terminals", Says: "single terminals that differ from their neighbours", Keys: terminalKeys},
+		{Name: "accepted", Says: "warnings that are right here, each with the reason: a list of {rule, at, because}", Keys: acceptedKeys},
 	}
 }
 

@@ -62,9 +62,8 @@ func (r *reader) checkPart(part *Part) {
 	}
 	switch part.Kind.Name {
 	case "module":
-		r.checkModulePins(part, bare)
-	case "socket":
-		r.warnPins(part, bare)
+		r.checkModulePins(part)
+	case "socket": // any of its cavities may be empty
 	case "relay":
 		for _, pair := range [][]string{{"85", "86"}, {"30", "87", "87a"}} {
 			if r.met(part, pair[0]) != r.anyMet(part, pair[1:]) {
@@ -83,8 +82,8 @@ func (r *reader) checkPart(part *Part) {
 	}
 }
 
-// checkModulePins tells of a module that cannot be fed, and warns of pins that nothing is wired to.
-func (r *reader) checkModulePins(part *Part, bare []string) {
+// checkModulePins tells of a module that cannot be fed.
+func (r *reader) checkModulePins(part *Part) {
 	for _, need := range []struct {
 		name string
 		pins []string
@@ -93,15 +92,6 @@ func (r *reader) checkModulePins(part *Part, bare []string) {
 			r.wrong(part.Pos, fmt.Sprintf("no path comes to a %s pin of %s (%s)", need.name, part.Name, list(need.pins, "or")), "")
 			return
 		}
-	}
-	r.warnPins(part, bare)
-}
-
-// warnPins tells of pins that nothing is wired to.
-func (r *reader) warnPins(part *Part, bare []string) {
-	for _, pin := range bare {
-		t := r.circuit.terminals[part.Name+"."+pin]
-		r.warn(t.Pos, t.Name+" is on no path", "That is right if its cavity is empty")
 	}
 }
 

@@ -88,6 +88,10 @@ func sectionRule(section circuit.Section) *rule {
 		r.Type, r.MinProperties = "object", 1
 		r.PropertyNames = &rule{MinLength: 1, MaxLength: circuit.MostPathLetters}
 		r.Others = ref("path")
+	case "accepted":
+		each := thing(section.Keys)
+		each.Type = "object"
+		r.Type, r.Items = []string{"array", "null"}, each
 	default:
 		if section.Keys == nil {
 			r.Ref = at("text")

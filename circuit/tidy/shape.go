@@ -26,14 +26,14 @@ type shape struct {
 	form      form
 	dimension quantity.Dimension               // measured
 	order     []string                         // keyed: the keys that come first, in order; others stay in theirs
-	each      func(key string, v value) *shape // keyed: the shape of an entry
+	each      func(key string, v value) *shape // keyed, or steps with keys of their own: the shape of an entry
 	section   bool                             // keyed: an entry a line, always
 	aligned   bool                             // keyed: entries on one line have their values below one another
 }
 
 // sectionOrder is that in which people read a diagram: what there is, how it is joined, where it goes to ground, and
 // then what is said of single joints.
-var sectionOrder = []string{"underload", "title", "complaint", "teaches", "ambient", "tags", "parts", "connectors", "paths", "grounds", "splices", "terminals"}
+var sectionOrder = []string{"underload", "title", "complaint", "teaches", "ambient", "tags", "parts", "connectors", "paths", "grounds", "splices", "terminals", "accepted"}
 
 var (
 	words     = &shape{form: word}
@@ -42,6 +42,7 @@ var (
 	ohms      = &shape{form: measured, dimension: quantity.Ohms}
 	terminal  = &shape{form: measured, dimension: quantity.Millimetres}
 	path      = &shape{form: steps}
+	accepted  = fields([]string{"rule", "at", "because"}, map[string]*shape{"because": prose})
 	throws    = &shape{form: keyed, each: func(string, value) *shape { return names }}
 	output    = fields([]string{"pulls to", "for", "through"}, map[string]*shape{"through": ohms})
 	outputs   = &shape{form: keyed, aligned: true, each: func(string, value) *shape { return output }}
@@ -71,6 +72,8 @@ var whole = &shape{form: keyed, section: true, order: sectionOrder, each: func(k
 		return section(func(string, value) *shape { return ground })
 	case "terminals":
 		return section(func(string, value) *shape { return single })
+	case "accepted":
+		return &shape{form: steps, section: true, each: func(string, value) *shape { return accepted }}
 	case "paths":
 		return &shape{form: keyed, section: true, each: func(string, value) *shape { return path }}
 	}

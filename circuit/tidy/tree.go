@@ -117,6 +117,9 @@ func (s *source) fillList(it *item, node *yaml.Node) {
 	s.brackets(it, node)
 	for _, entry := range node.Content {
 		kid := &item{shape: words, parent: it, start: s.places[entry]}
+		if it.shape.each != nil {
+			kid.shape = it.shape.each("", value{entry})
+		}
 		kid.gap = s.gapBefore(kid.start)
 		if step, ok := wireStep(entry); ok && it.shape.form == steps {
 			kid.leaf, kid.written, kid.text, kid.value = true, true, step, kid.start
