@@ -250,13 +250,14 @@ func (p *plan) fits(l load) error {
 	return nil
 }
 
+// usualAmps are the ratings that a fuse box is made up of.
+var usualAmps = []float64{5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 125, 150, 200, 250, 300}
+
 // fuseFor is the least usual rating with room for a load, half as much again.
 func fuseFor(amps float64) (float64, error) {
-	for _, kind := range []catalog.FuseType{catalog.Miniature, catalog.Large, catalog.BoltIn} {
-		for _, rated := range catalog.FuseRatings(kind) {
-			if rated >= 5 && rated >= 1.5*amps && catalog.UsualFuseType(rated) == kind {
-				return rated, nil
-			}
+	for _, rated := range usualAmps {
+		if rated >= 1.5*amps {
+			return rated, nil
 		}
 	}
 	return 0, fmt.Errorf("%s is more than this start is made for: begin with the pattern starter", plain(amps, quantity.Amperes))
@@ -319,7 +320,7 @@ func (p *plan) mainAmps() float64 {
 	}
 	amps, err := fuseFor(math.Max(total, 40))
 	if err != nil {
-		return 300
+		return usualAmps[len(usualAmps)-1]
 	}
 	return amps
 }

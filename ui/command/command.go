@@ -21,15 +21,16 @@ const (
 	refused = 2 // the run was asked for something that cannot be done
 )
 
-// Streams are where a run writes.
+// Streams are what a run reads and where it writes.
 type Streams struct {
+	In       io.Reader // what a person types; nil: nothing
 	Out, Err io.Writer
 	Colour   bool // Out shows colours
 }
 
 // Main runs the program with its own arguments and gives its exit status.
 func Main() int {
-	return Run(os.Args[1:], Streams{Out: os.Stdout, Err: os.Stderr, Colour: showsColour(os.Stdout)})
+	return Run(os.Args[1:], Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Colour: showsColour(os.Stdout)})
 }
 
 // showsColour reports whether a file is a terminal whose user has not asked for plain text (NO_COLOR, TERM=dumb).
@@ -50,6 +51,10 @@ func Run(args []string, to Streams) int {
 	held := &bytes.Buffer{}
 	root := tree(&page{held, to.Colour})
 	root.SetArgs(append([]string{}, args...)) // never nil, for which cobra would take the process's own
+	if to.In == nil {
+		to.In = bytes.NewReader(nil)
+	}
+	root.SetIn(to.In)
 	root.SetOut(held)
 	root.SetErr(to.Err)
 	err := root.Execute()
@@ -97,7 +102,7 @@ func tree(p *page) *cobra.Command {
 	}
 	add("bench", probeCommand(p), staircaseCommand(p))
 	add("file", checkCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
-	add("program", exampleCommand(p), schemaCommand(p), completionCommand(p))
+	add("program", exampleCommand(p), newCommand(p), schemaCommand(p), completionCommand(p))
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("program")
 	return root

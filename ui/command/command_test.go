@@ -57,6 +57,8 @@ var goldens = map[string][]string{
 	"faults-wire":       {"faults", "orchard-sprayer", "W7"},
 	"faults-switch":     {"faults", "orchard-sprayer", "KEY"},
 	"example":           {"example"},
+	"new-pattern":       {"new", "--pattern", "relay-fed-load"},
+	"help-new":          {"help", "new"},
 	"volts":             on("probe", "--with", "volts", "--red", "PC1.1", "--black", "PC1.8"),
 	"test-lamp":         on("probe", "--apart", "PC1", "--with", "test-lamp", "--red", "PC1.1", "--black", "PC1.8"),
 	"load-lamp":         on("probe", "--apart", "PC1", "--with", "load-lamp", "--red", "PC1.1", "--black", "PC1.8"),
