@@ -9,7 +9,7 @@ func (b *builder) junctions() {
 	b.hubAt = make([]*hub, len(b.arms))
 	for spot, arms := range b.arms {
 		switch {
-		case len(arms) == 1 && arms[0].metal == nil:
+		case len(arms) == 1:
 			b.hubAt[spot] = b.hub(open, "")
 		case len(arms) > 2:
 			b.hubAt[spot] = b.junction(spot)
@@ -147,6 +147,9 @@ func (b *builder) followFrom(from *end, items []item, a arm) {
 		case next.metal != nil:
 			b.done[[2]any{next.pin, next.stud}] = true
 			b.join(from, &end{hub: next.metal, stud: next.stud}, items)
+			return
+		case next.wire == nil && next.symbol == nil: // a wire whose two ends meet
+			b.join(from, &end{hub: b.hub(open, "")}, items)
 			return
 		}
 		a = next

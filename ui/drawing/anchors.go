@@ -1,0 +1,153 @@
+package drawing
+
+// This file says where every point of the circuit is: where a lead touches.
+
+import (
+	"underload/circuit"
+)
+
+// anchor is the place of a point, and of what belongs to it.
+type anchor struct {
+	at   Spot
+	left bool // its gauge stands left of it and its tag right; false: the other way round
+	out  int  // -1: the wire comes from above, 1: from below
+	pin  bool // on the pin's side
+	twin bool // one of the two sides of an in-line terminal
+	slot int
+}
+
+func (l *Layout) anchor() {
+	for _, c := range l.net.chains {
+		for _, it := range c.items {
+			if it.symbol != nil {
+				l.anchorSymbol(it.symbol, c)
+			}
+			if it.splice != nil {
+				l.put(it.splice.Name, anchor{at: Spot{float64(c.x), l.y(it.node)}, left: true, slot: c.slot})
+			}
+		}
+		l.anchorEnd(c.top)
+		l.anchorEnd(c.bottom)
+	}
+	for _, h := range l.net.hubs {
+		l.anchorHub(h)
+	}
+}
+
+func (l *Layout) put(name string, a anchor) {
+	if _, err := l.Circuit.Point(name); err != nil {
+		return
+	}
+	if _, ok := l.drawn.anchors[name]; !ok {
+		l.drawn.anchors[name] = a
+	}
+}
+
+func (l *Layout) anchorSymbol(s *symbol, c *chain) {
+	x, y, half := float64(c.x), l.y(s.node), float64(symbolHalf[s.shape])
+	if s.shape == cavity {
+		up, down := ".b", ".a"
+		if s.aAbove {
+			up, down = ".a", ".b"
+		}
+		for wire, t := range []*circuit.Terminal{s.cavity, s.cavity2} {
+			if t == nil {
+				continue
+			}
+			dx := 0.0
+			if s.cavity2 != nil {
+				dx = 2 * l.pairOffset(c, wire+1)
+			}
+			l.put(t.Name+up, anchor{at: Spot{x + dx, y - 10}, left: true, out: -1, twin: true, slot: c.slot})
+			l.put(t.Name+down, anchor{at: Spot{x + dx, y + 10}, left: true, out: 1, pin: true, twin: true, slot: c.slot})
+		}
+		return
+	}
+	for i, t := range s.ends {
+		out := float64(2*i - 1)
+		in := min(half-6, 12)
+		l.put(t.Name, anchor{at: Spot{x, y + out*(half+6)}, left: true, out: int(out), slot: c.slot})
+		l.put(t.Name+".pin", anchor{at: Spot{x, y + out*in}, left: true, out: int(out), pin: true, slot: c.slot})
+	}
+	if s.spare != nil {
+		l.put(s.spare.Name+".pin", anchor{at: Spot{x - 15, y + float64(l.spareSide(s))*11}, out: 1, pin: true, slot: c.slot})
+	}
+}
+
+// spareSide is 1 where a contact's third terminal stands below, as its fellow does.
+func (l *Layout) spareSide(s *symbol) int {
+	if s.ends[0].Pin == s.part.Terminal("30").Pin {
+		return 1
+	}
+	return -1
+}
+
+func (l *Layout) anchorEnd(e *end) {
+	x, y := float64(e.chain.x), l.y(e.hub.node)
+	out := -1.0
+	if e.top {
+		out = 1
+	}
+	if e.stud != nil {
+		if e.other().hub.stud != e.stud { // the rings are on the metal itself
+			l.put(e.stud.Name, anchor{at: Spot{x, y - 6}, left: true, out: -1, slot: e.chain.slot})
+		}
+		l.put(e.stud.Name+".frame", anchor{at: Spot{x, y + 10}, left: true, out: 1, slot: e.chain.slot})
+		return
+	}
+	for wire, t := range []*circuit.Terminal{e.pin, e.pin2} {
+		if t == nil {
+			continue
+		}
+		dx := 0.0
+		if e.pin2 != nil {
+			dx = 2 * l.pairOffset(e.chain, wire+1)
+		}
+		edge := y + out*float64(l.h.nodes[e.hub.node].down)
+		l.put(t.Name, anchor{at: Spot{x + dx, edge + 14*out}, left: true, out: int(out), slot: e.chain.slot})
+		l.put(t.Name+".pin", anchor{at: Spot{x + dx, edge - 4*out}, left: true, out: int(out), pin: true, slot: e.chain.slot})
+	}
+}
+
+// anchorHub places splices and the rings of shared studs.
+func (l *Layout) anchorHub(h *hub) {
+	if h.kind != junction || len(h.ends) == 0 {
+		return
+	}
+	y := l.y(h.node)
+	if h.paired {
+		for i, p := range h.places {
+			x, slot := l.placeX(h, i)
+			for wire, s := range []*circuit.Splice{p.high, p.low} {
+				if s != nil {
+					at := Spot{x + float64(24*wire-12), laneY(y, wire+1)}
+					l.put(s.Name, anchor{at: at, left: true, slot: slot})
+				}
+			}
+		}
+		return
+	}
+	a := anchor{at: Spot{l.homeX(h), y}, left: true, slot: h.lanes.home}
+	if h.splice != nil {
+		l.put(h.splice.Name, a)
+	}
+	if h.stud != nil {
+		l.put(h.stud.Name, a)
+	}
+}
+
+// placeX is the middle of a place on a bus.
+func (l *Layout) placeX(h *hub, place int) (float64, int) {
+	sum, count, slot := 0, 0, h.span.from
+	for _, e := range h.ends {
+		if e.place == place {
+			sum += e.chain.x
+			count++
+			slot = e.chain.slot
+		}
+	}
+	if count == 0 {
+		return float64(l.slotX[h.span.from]), slot
+	}
+	return float64(sum) / float64(count), slot
+}

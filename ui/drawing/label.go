@@ -1,0 +1,384 @@
+package drawing
+
+// This file finds room for words: names always, details and wire labels where they fit.
+
+import (
+	"fmt"
+
+	"underload/circuit"
+)
+
+// label is a line of words with its place.
+type label struct {
+	words  string
+	x      float64
+	y      float64 // baseline
+	size   float64
+	bold   bool
+	anchor Anchor
+	of     string
+	soft   bool   // ink2
+	live   string // words that change: "position" of a switch, "relay"
+	part   *circuit.Part
+	room   rect
+	kind   string
+}
+
+// box is the room of a label.
+func (b label) box() rect {
+	wide := textWidth(b.words, b.size, b.bold)
+	x := b.x
+	switch b.anchor {
+	case End:
+		x -= wide
+	case Middle:
+		x -= wide / 2
+	}
+	return rect{int(x), int(b.y - 0.76*b.size), int(x+wide) + 1, int(b.y + 0.24*b.size)}
+}
+
+// layer is what labels must keep clear of.
+type layer struct {
+	solid []rect // symbols, words, boxes
+	wires []rect
+	soft  []rect // room kept for gauges and tags
+}
+
+func free(r rect, sets ...[]rect) bool {
+	for _, set := range sets {
+		for _, s := range set {
+			if r.meets(s) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+func (l *Layout) label() {
+	free := l.obstacles()
+	set := func(b label) {
+		l.drawn.labels = append(l.drawn.labels, b)
+		free.solid = append(free.solid, b.box())
+	}
+	l.symbolLabels(set)
+	l.boxLabels(set)
+	l.pinLabels(set)
+	l.studLabels(set)
+	l.spliceLabels(free, set)
+	l.wireLabels(free, set)
+}
+
+// obstacles gathers symbols, boxes and wires.
+func (l *Layout) obstacles() *layer {
+	o := &layer{}
+	for _, c := range l.net.chains {
+		for _, it := range c.items {
+			if s := it.symbol; s != nil {
+				y, half := l.h.at(s.node), symbolHalf[s.shape]
+				left, right := s.halfWidth()
+				o.solid = append(o.solid, rect{c.x - left, y - half, c.x + right, y + half})
+				if s.shape == cavity {
+					o.soft = append(o.soft, rect{c.x, y - 40, c.x + tagRoom, y - 16}, rect{c.x, y + 16, c.x + tagRoom, y + 40}, rect{c.x - gaugeRoom - 8, y - 16, c.x, y + 16})
+				}
+			}
+		}
+		for _, e := range []*end{c.top, c.bottom} {
+			if e.hub.kind == module && e.pin != nil {
+				y, out := l.h.at(e.hub.node), -1
+				if e.top {
+					out = 1
+				}
+				edge := y + out*l.h.nodes[e.hub.node].down
+				o.solid = append(o.solid, rect{c.x - 8, min(edge, edge+16*out), c.x + 8, max(edge, edge+16*out)})
+				o.soft = append(o.soft, rect{c.x, min(edge+20*out, edge+44*out), c.x + tagRoom, max(edge+20*out, edge+44*out)},
+					rect{c.x - gaugeRoom, min(edge, edge+36*out), c.x, max(edge, edge+36*out)})
+			}
+			if e.stud != nil {
+				y := l.h.at(e.hub.node)
+				o.solid = append(o.solid, rect{c.x - 14, y - 7, c.x + 14, y + 24})
+			}
+		}
+	}
+	for h, r := range l.drawn.boxes {
+		if h.kind == throws {
+			r.x1 -= 0
+		}
+		o.solid = append(o.solid, r.grown(2))
+	}
+	for _, p := range l.drawn.plugs {
+		r := p.outline // words may stand inside of it, not on its edge
+		o.soft = append(o.soft, rect{r.x0 - 1, r.y0 - 1, r.x1 + 1, r.y0 + 2}, rect{r.x0 - 1, r.y1 - 2, r.x1 + 1, r.y1 + 1},
+			rect{r.x0 - 1, r.y0, r.x0 + 2, r.y1}, rect{r.x1 - 2, r.y0, r.x1 + 1, r.y1})
+	}
+	for _, p := range l.drawn.pieces {
+		for i := 1; i < len(p.path); i++ {
+			a, b := p.path[i-1], p.path[i]
+			o.wires = append(o.wires, rect{int(min(a.X, b.X)) - 3, int(min(a.Y, b.Y)) - 3, int(max(a.X, b.X)) + 4, int(max(a.Y, b.Y)) + 4})
+		}
+	}
+	for _, b := range l.drawn.bars {
+		o.wires = append(o.wires, rect{int(b.from), int(b.y) - 4, int(b.to), int(b.y) + 4})
+	}
+	for _, d := range l.dashes() {
+		o.wires = append(o.wires, rect{int(min(d[0].X, d[1].X)), int(min(d[0].Y, d[1].Y)) - 2, int(max(d[0].X, d[1].X)), int(max(d[0].Y, d[1].Y)) + 2})
+	}
+	return o
+}
+
+// symbolLabels sets names and details beside symbols.
+func (l *Layout) symbolLabels(set func(label)) {
+	for _, c := range l.net.chains {
+		for _, it := range c.items {
+			s := it.symbol
+			if s == nil {
+				continue
+			}
+			y := l.h.at(s.node)
+			r := s.labelRect(l.amount, y, l.labelLeft(s))
+			name, detail := s.words(l.amount)
+			x, anchor := float64(c.x+r.x0), Start
+			if l.labelLeft(s) {
+				x, anchor = float64(c.x+r.x1), End
+			}
+			base := float64(y) + 4.5
+			if detail != "" {
+				base = float64(y) - 2
+			}
+			set(label{words: name, x: x, y: base, size: nameSize, bold: true, anchor: anchor, of: s.name, kind: "name"})
+			if detail != "" {
+				live := ""
+				if s.shape == contact {
+					live = "switch"
+				}
+				set(label{words: detail, x: x, y: base + 15, size: detailSize, anchor: anchor, of: s.name, soft: true, live: live, part: s.part, kind: "detail"})
+			}
+		}
+	}
+}
+
+// boxLabels sets the words in boxes, and beside switches.
+func (l *Layout) boxLabels(set func(label)) {
+	for _, h := range l.net.hubs {
+		r, ok := l.drawn.boxes[h]
+		if !ok {
+			continue
+		}
+		y := float64(r.y0+r.y1) / 2
+		if h.kind == throws {
+			x := float64(r.x1) + 8
+			if !l.amount.details {
+				set(label{words: h.name, x: x, y: y + 4.5, size: nameSize, bold: true, of: h.name, kind: "name"})
+				continue
+			}
+			words := longest(positions(h.part))
+			if h.part.Kind.Name == "relay" {
+				words = "at rest"
+			}
+			set(label{words: h.name, x: x, y: y - 2, size: nameSize, bold: true, of: h.name, kind: "name"})
+			set(label{words: words, x: x, y: y + 13, size: detailSize, soft: true, of: h.name, live: "switch", part: h.part, kind: "detail"})
+			continue
+		}
+		x, room := float64(r.x0)+10, float64(r.x1-r.x0)-18
+		detail := h.part.Place
+		if h.part.Kind.Name == "terminator" {
+			detail = (&symbol{shape: terminator, part: h.part}).detail()
+		}
+		if !l.amount.details || detail == "" {
+			set(label{words: h.name, x: x, y: y + 5, size: boxSize, bold: true, of: h.name, kind: "name"})
+			continue
+		}
+		set(label{words: h.name, x: x, y: y - 3, size: boxSize, bold: true, of: h.name, kind: "name"})
+		set(label{words: shorten(detail, detailSize, false, room), x: x, y: y + 13, size: detailSize, soft: true, of: h.name, kind: "detail"})
+	}
+}
+
+// pinLabels sets the numbers of pins.
+func (l *Layout) pinLabels(set func(label)) {
+	for _, c := range l.net.chains {
+		for _, e := range []*end{c.top, c.bottom} {
+			if words := l.pinWordsInOrder(e); words != "" && (e.hub.kind == module || e.hub.kind == throws) {
+				y := l.y(e.hub.node) - float64(l.h.nodes[e.hub.node].up) - 6
+				if e.top {
+					y = l.y(e.hub.node) + float64(l.h.nodes[e.hub.node].down) + 15
+				}
+				x := float64(c.x) + 10
+				if c.paired {
+					x += 5
+				}
+				set(label{words: words, x: x, y: y, size: detailSize, soft: true, of: e.pin.Name, kind: "pin"})
+			}
+		}
+	}
+}
+
+// pinWordsInOrder names the pins of a pair from left to right.
+func (l *Layout) pinWordsInOrder(e *end) string {
+	if e.pin != nil && e.pin2 != nil && l.pairOffset(e.chain, 1) > 0 {
+		return e.pin2.Pin + "/" + e.pin.Pin
+	}
+	return e.pinWords()
+}
+
+// studLabels sets the names of studs below the frame.
+func (l *Layout) studLabels(set func(label)) {
+	for _, c := range l.net.chains {
+		for _, e := range []*end{c.top, c.bottom} {
+			if e.stud == nil {
+				continue
+			}
+			x, y := float64(c.x)+18, l.y(e.hub.node)+21
+			set(label{words: e.stud.Name, x: x, y: y, size: nameSize, bold: true, of: e.stud.Name, kind: "name"})
+			if l.amount.places && e.stud.Place != "" {
+				wide := textWidth(e.stud.Name, nameSize, true)
+				set(label{words: shorten(e.stud.Place, detailSize, false, 120), x: x + wide + 6, y: y, size: detailSize, soft: true, of: e.stud.Name, kind: "detail"})
+			}
+		}
+	}
+}
+
+// spliceLabels sets the names of splices beside their dots, further along their line where there is no room.
+func (l *Layout) spliceLabels(o *layer, set func(label)) {
+	for _, h := range l.net.hubs {
+		if h.kind != junction || len(h.ends) == 0 {
+			continue
+		}
+		if h.paired {
+			for i, p := range h.places {
+				x, _ := l.placeX(h, i)
+				if p.high != nil && p.low != nil {
+					l.spliceLabel(o, set, fmt.Sprintf("%s/%s", p.high.Name, p.low.Name), p.high.Name, x, l.y(h.node), 6, h)
+				}
+			}
+			continue
+		}
+		if h.name == "" || h.splice == nil {
+			continue
+		}
+		x := l.homeX(h)
+		if h.bar {
+			x = float64(l.slotX[h.span.from])
+		}
+		l.spliceLabel(o, set, h.name, h.name, x, l.y(h.node), h.lanes.half()-6, h)
+	}
+	for _, c := range l.net.chains {
+		for _, it := range c.items {
+			if it.splice != nil {
+				l.spliceLabel(o, set, it.splice.Name, it.splice.Name, float64(c.x), l.y(it.node), 0, nil)
+			}
+		}
+	}
+}
+
+func (l *Layout) spliceLabel(o *layer, set func(label), words, of string, x, y float64, half int, h *hub) {
+	b := label{words: words, size: nameSize, bold: true, of: of, kind: "name"}
+	up, down := y-float64(half)-7, y+float64(half)+17
+	try := func(dx, at float64, anchor Anchor) bool {
+		b.x, b.y, b.anchor = x+dx, at, anchor
+		r := b.box()
+		return free(r.grown(1), o.solid, o.wires) && r.x0 > 2 && r.y0 > 2
+	}
+	for _, dx := range []float64{0, 14, 28, 42, 60, 80, 100, 120, 150, 190, 240, 300, 380} {
+		if h != nil && dx > 0 && x+dx > float64(l.slotX[h.span.to])+40 && x-dx < float64(l.slotX[h.span.from])-40 {
+			break
+		}
+		for _, at := range []float64{up, down} {
+			if try(7+dx, at, Start) || try(-7-dx, at, End) {
+				set(b)
+				return
+			}
+		}
+	}
+	for _, dy := range []float64{4.5, -20, 24, -34, 38} { // off its line, beside it
+		for _, dx := range []float64{10, 16, 24} {
+			if try(dx, y+dy, Start) || try(-dx, y+dy, End) {
+				set(b)
+				return
+			}
+		}
+	}
+	l.drawn.nameless = append(l.drawn.nameless, words)
+}
+
+// wireLabels labels every wire once, on its longest free straight.
+func (l *Layout) wireLabels(o *layer, set func(label)) {
+	done := map[*circuit.Wire]bool{}
+	for _, soft := range []bool{true, false} {
+		for _, p := range l.drawn.pieces {
+			if p.wire == nil || done[p.wire] {
+				continue
+			}
+			sets := [][]rect{o.solid, o.wires}
+			if soft {
+				sets = append(sets, o.soft)
+			}
+			if b, ok := l.wireLabel(p, sets); ok {
+				done[p.wire] = true
+				set(b)
+				o.solid[len(o.solid)-1] = b.box().grown(2)
+			}
+		}
+	}
+	for _, w := range l.Circuit.Wires {
+		if !done[w] && len(wireLabels(w)) > 0 {
+			l.drawn.missing = append(l.drawn.missing, w.Name)
+		}
+	}
+}
+
+// wireLabel tries the words of a wire, fullest first, along its straights, longest first.
+func (l *Layout) wireLabel(p piece, sets [][]rect) (label, bool) {
+	for _, words := range wireLabels(p.wire) {
+		b := label{words: words, size: detailSize, of: p.wire.Name, soft: true, kind: "wire"}
+		wide := textWidth(words, detailSize, false)
+		for _, i := range straights(p.path) {
+			from, to := p.path[i], p.path[i+1]
+			mx, my := (from.X+to.X)/2, (from.Y+to.Y)/2
+			if from.X == to.X {
+				long := max(from.Y, to.Y) - min(from.Y, to.Y)
+				for d := 0.0; d <= max(0, long/2-7); d += 6 {
+					for _, at := range []float64{my + d, my - d} {
+						for _, anchor := range []Anchor{Start, End} {
+							b.x, b.y, b.anchor = mx+7, at+4, anchor
+							if anchor == End {
+								b.x = mx - 7
+							}
+							if free(b.box(), sets...) {
+								return b, true
+							}
+						}
+					}
+				}
+				continue
+			}
+			long := max(from.X, to.X) - min(from.X, to.X)
+			for d := 0.0; d <= max(0, long/2-wide/2-4) && wide < long; d += 8 {
+				for _, at := range []float64{mx + d, mx - d} {
+					for _, dy := range []float64{-7, 15} {
+						b.x, b.y, b.anchor = at, my+dy, Middle
+						if free(b.box(), sets...) {
+							return b, true
+						}
+					}
+				}
+			}
+		}
+	}
+	return label{}, false
+}
+
+// straights lists the straights of a path, the longest first.
+func straights(path []Spot) []int {
+	var order []int
+	long := func(i int) float64 {
+		a, b := path[i], path[i+1]
+		return max(a.X, b.X) - min(a.X, b.X) + max(a.Y, b.Y) - min(a.Y, b.Y)
+	}
+	for i := 0; i+1 < len(path); i++ {
+		order = append(order, i)
+		for j := len(order) - 1; j > 0 && long(order[j]) > long(order[j-1]); j-- {
+			order[j], order[j-1] = order[j-1], order[j]
+		}
+	}
+	return order
+}

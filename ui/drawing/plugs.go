@@ -1,0 +1,108 @@
+package drawing
+
+// This file outlines in-line connectors and finds the dashed lines of relays.
+
+import "slices"
+
+// plug is a run of cavities of one connector side by side, with no other wire between them.
+type plug struct {
+	name    string
+	outline rect
+	symbols []*symbol
+}
+
+func (l *Layout) makePlugs() {
+	type key struct {
+		name string
+		y    int
+	}
+	rows := map[key][]*symbol{}
+	var keys []key
+	for _, c := range l.net.chains {
+		for _, it := range c.items {
+			if s := it.symbol; s != nil && s.shape == cavity {
+				k := key{s.cavity.Owner, l.h.at(s.node)}
+				if rows[k] == nil {
+					keys = append(keys, k)
+				}
+				rows[k] = append(rows[k], s)
+			}
+		}
+	}
+	for _, k := range keys {
+		row := rows[k]
+		slices.SortStableFunc(row, func(a, b *symbol) int { return a.chain.x - b.chain.x })
+		from := 0
+		for i := 1; i <= len(row); i++ {
+			if i < len(row) && !l.between(row[i-1].chain, row[i].chain, k.y) {
+				continue
+			}
+			l.drawn.plugs = append(l.drawn.plugs, plug{k.name, l.outline(row[from:i]), row[from:i]})
+			from = i
+		}
+	}
+}
+
+// outline is the dashed box of a run.
+func (l *Layout) outline(run []*symbol) rect {
+	y := l.h.at(run[0].node)
+	left := 14
+	if l.amount.gauges {
+		left = gaugeRoom + 14
+	}
+	last := run[len(run)-1]
+	words := last.labelRect(l.amount, y, false)
+	return rect{run[0].chain.x - left, y - 16, last.chain.x + words.x1 + 4, y + 16}
+}
+
+// between reports whether another column passes between two at a height.
+func (l *Layout) between(a, b *chain, y int) bool {
+	for _, c := range l.net.chains {
+		if c == a || c == b || c.slot <= a.slot || c.slot >= b.slot {
+			continue
+		}
+		if top, bottom := l.h.extent(c); top < y+16 && bottom > y-16 {
+			return true
+		}
+	}
+	return false
+}
+
+// dashes gives the dashed lines between the symbols of one part.
+func (l *Layout) dashes() [][]Spot {
+	var lines [][]Spot
+	for _, pair := range l.net.linkedSymbols() {
+		a, b := l.dashEnd(pair[0], pair[1]), l.dashEnd(pair[1], pair[0])
+		if a.Y == b.Y {
+			lines = append(lines, []Spot{a, b})
+			continue
+		}
+		middle := (a.X + b.X) / 2
+		if pair[0].chain.slot == pair[1].chain.slot {
+			continue
+		}
+		lines = append(lines, []Spot{a, {middle, a.Y}, {middle, b.Y}, b})
+	}
+	return lines
+}
+
+func (l *Layout) dashEnd(from, to linked) Spot {
+	y := l.y(from.node)
+	right := to.chain.slot > from.chain.slot
+	if from.hub != nil {
+		r := l.drawn.boxes[from.hub]
+		if right {
+			return Spot{float64(r.x1), y}
+		}
+		return Spot{float64(r.x0), y}
+	}
+	x := float64(from.chain.x)
+	left, wide := from.sym.halfWidth()
+	if from.sym.shape == contact {
+		left, wide = 6, 4
+	}
+	if right {
+		return Spot{x + float64(wide), y}
+	}
+	return Spot{x - float64(left), y}
+}

@@ -1,0 +1,104 @@
+package drawing
+
+// This file puts on one level what belongs on one level.
+
+import "slices"
+
+// arrange solves the heights of a net: as much ease as the room allows, then rows, then springs.
+func (n *net) arrange(h *heights) {
+	for _, ease := range []int{100, 85, 70, 55, 40, 25, 10, 0} {
+		h.ease = ease
+		for i := range h.nodes {
+			h.nodes[i].group = i
+		}
+		n.firmRows(h)
+		if deep, ok := h.settle(); ok && deep <= h.bottom {
+			break
+		}
+	}
+	deep, _ := h.settle()
+	h.bottom = max(h.bottom, deep)
+	n.looseRows(h)
+	h.spring()
+}
+
+// firmRows levels relays, the cavities of a connector, and fuses on the rail.
+func (n *net) firmRows(h *heights) {
+	limit := h.bottom
+	byKey := map[string][]int{}
+	var keys []string
+	add := func(key string, node int) {
+		if byKey[key] == nil {
+			keys = append(keys, key)
+		}
+		byKey[key] = append(byKey[key], node)
+	}
+	for _, c := range n.chains {
+		below := false
+		for _, it := range c.items {
+			s := it.symbol
+			if s == nil {
+				continue
+			}
+			switch {
+			case s.link != "":
+				add("0"+s.link, s.node)
+			case s.shape == cavity && (below || c.top.hub.kind == module && !c.top.hub.satellite):
+				add("1b"+s.cavity.Owner, s.node)
+			case s.shape == cavity:
+				add("1a"+s.cavity.Owner, s.node)
+			case s.shape == fuse && c.top.hub == n.rail && c.items[0].symbol == s:
+				add("2fuses", s.node)
+			}
+			below = below || s.word() == "load"
+		}
+	}
+	for _, hub := range n.hubs {
+		if hub.link != "" {
+			add("0"+hub.link, hub.node)
+		}
+	}
+	slices.Sort(keys)
+	for _, key := range keys {
+		h.together(byKey[key], limit)
+	}
+}
+
+// looseRows levels satellites, then loads and boxes, the deepest first, in as few rows as fit.
+func (n *net) looseRows(h *heights) {
+	var satellites, loads []int
+	for _, hub := range n.hubs {
+		if hub.kind == module && hub.satellite {
+			satellites = append(satellites, hub.node)
+		} else if hub.kind == module {
+			loads = append(loads, hub.node)
+		}
+	}
+	for _, c := range n.chains {
+		for _, it := range c.items {
+			if s := it.symbol; s != nil && s.word() == "load" && s.shape != battery {
+				loads = append(loads, s.node)
+			}
+		}
+	}
+	limit := h.bottom
+	if len(satellites) > 0 {
+		h.together(satellites, limit)
+	}
+	h.settle()
+	slices.SortStableFunc(loads, func(a, b int) int { return h.at(b) - h.at(a) })
+	var rows [][]int
+	for _, node := range loads {
+		placed := false
+		for i := range rows {
+			if h.together([]int{rows[i][0], node}, limit) {
+				rows[i] = append(rows[i], node)
+				placed = true
+				break
+			}
+		}
+		if !placed {
+			rows = append(rows, []int{node})
+		}
+	}
+}

@@ -1,0 +1,195 @@
+package drawing
+
+// This file keeps lines off symbols, boxes and each other, once the order of the columns is known.
+
+// apart lays further rules until nothing that should be clear of another touches it.
+func (n *net) apart(h *heights) {
+	const rounds = 14
+	h.extra = nil
+	for range rounds {
+		for _, hub := range n.hubs {
+			if hub.fans() {
+				n.layLanes(hub)
+				h.nodes[hub.node].up, h.nodes[hub.node].down = hub.half()
+			}
+		}
+		added := n.linesApart(h) + n.linesOffSymbols(h) + n.dashesOffSymbols(h) + n.stackedApart(h)
+		h.makeRoom()
+		h.spring()
+		if added == 0 {
+			return
+		}
+	}
+}
+
+// makeRoom gives up ease where the rules need more height than there is.
+func (h *heights) makeRoom() {
+	for h.ease > 0 {
+		if deep, ok := h.settle(); ok && deep <= h.bottom {
+			return
+		}
+		h.ease = max(0, h.ease-15)
+	}
+}
+
+// insist adds a rule, or its reverse where it would run in a circle.
+func (h *heights) insist(upper, lower, gap int) int {
+	if h.nodes[upper].group == h.nodes[lower].group {
+		return 0
+	}
+	for _, r := range []rule{{upper, lower, gap, gap, 0}, {lower, upper, gap, gap, 0}} {
+		h.extra = append(h.extra, r)
+		if _, ok := h.settle(); ok {
+			return 1
+		}
+		h.extra = h.extra[:len(h.extra)-1]
+	}
+	return 0
+}
+
+// clear reports whether two nodes keep a gap.
+func (h *heights) clear(a, b, gap int) bool {
+	ya, yb := h.at(a), h.at(b)
+	if ya > yb {
+		a, b, ya, yb = b, a, yb, ya
+	}
+	return ya+h.nodes[a].down+gap <= yb-h.nodes[b].up
+}
+
+// push puts two nodes apart, the one that is higher now above.
+func (h *heights) push(a, b, gap int) int {
+	if h.clear(a, b, gap) {
+		return 0
+	}
+	saved := append([]int(nil), h.y...)
+	if h.at(a) > h.at(b) {
+		a, b = b, a
+	}
+	added := h.insist(a, b, gap)
+	copy(h.y, saved)
+	return added
+}
+
+// drawnSpan is the range of slots that a hub's line covers.
+func (n *net) drawnSpan(hub *hub) span { return hub.span }
+
+// linesApart keeps the lines of hubs off each other and off boxes.
+func (n *net) linesApart(h *heights) int {
+	added := 0
+	for i, a := range n.hubs {
+		if a == n.rail || a.kind == frame || len(a.ends) == 0 || a.kind == open {
+			continue
+		}
+		for _, b := range n.hubs[i+1:] {
+			if b == n.rail || b.kind == frame || len(b.ends) == 0 || b.kind == open {
+				continue
+			}
+			sa, sb := n.drawnSpan(a), n.drawnSpan(b)
+			if sa.from > sb.to || sb.from > sa.to {
+				continue
+			}
+			boxes := 0
+			for _, hub := range []*hub{a, b} {
+				if hub.kind == module || hub.kind == throws {
+					boxes++
+				}
+			}
+			if sa.from == sb.to || sb.from == sa.to { // they only touch: fine unless they are one above the other in that column
+				if boxes == 0 && !h.clear(a.node, b.node, 4) || boxes > 0 {
+					added += h.push(a.node, b.node, []int{4, 24, 48}[boxes])
+				}
+				continue
+			}
+			added += h.push(a.node, b.node, []int{5, 26, 48}[boxes])
+		}
+	}
+	return added
+}
+
+// linesOffSymbols keeps the line of a hub off the symbols of columns that it crosses.
+func (n *net) linesOffSymbols(h *heights) int {
+	added := 0
+	for _, hub := range n.hubs {
+		if hub == n.rail || hub.kind == frame || len(hub.ends) < 2 {
+			continue
+		}
+		for _, c := range n.chains {
+			if c.slot < hub.span.from || c.slot > hub.span.to || c.top.hub == hub || c.bottom.hub == hub {
+				continue
+			}
+			for _, it := range c.items {
+				switch {
+				case it.symbol != nil:
+					added += h.push(hub.node, it.symbol.node, 6)
+				case it.splice != nil:
+					added += h.push(hub.node, it.node, 5)
+				}
+			}
+		}
+	}
+	return added
+}
+
+// dashesOffSymbols keeps the dashed line of a relay off symbols and boxes on its way.
+func (n *net) dashesOffSymbols(h *heights) int {
+	added := 0
+	for _, pair := range n.linkedSymbols() {
+		from, to := pair[0].chain.slot, pair[1].chain.slot
+		if from > to {
+			from, to = to, from
+		}
+		for _, c := range n.chains {
+			if c.slot <= from || c.slot >= to {
+				continue
+			}
+			for _, it := range c.items {
+				if it.symbol != nil && it.symbol.link != pair[0].name {
+					added += h.pushDash(pair[0].node, it.symbol.node)
+				}
+			}
+		}
+		for _, hub := range n.hubs {
+			if hub.link != pair[0].name && hub != n.rail && hub.kind != frame && hub.kind != open && hub.span.from <= to && hub.span.to >= from {
+				added += h.pushDash(pair[0].node, hub.node)
+			}
+		}
+	}
+	return added
+}
+
+// pushDash puts a symbol clear of a dashed line at the height of another.
+func (h *heights) pushDash(line, node int) int {
+	d := h.at(node) - h.at(line)
+	if d >= 0 && d >= h.nodes[node].up+5 || d < 0 && -d >= h.nodes[node].down+5 {
+		return 0
+	}
+	saved := append([]int(nil), h.y...)
+	added := 0
+	if d >= 0 {
+		added = h.insist(line, node, 5-h.nodes[line].down)
+	} else {
+		added = h.insist(node, line, 5-h.nodes[line].up)
+	}
+	copy(h.y, saved)
+	return added
+}
+
+// stackedApart keeps columns that stand one above the other apart.
+func (n *net) stackedApart(h *heights) int {
+	added := 0
+	for i, a := range n.chains {
+		for _, b := range n.chains[i+1:] {
+			if a.slot != b.slot || a.top.hub == b.bottom.hub || b.top.hub == a.bottom.hub {
+				continue
+			}
+			upper, lower := a, b
+			if h.at(b.top.hub.node) < h.at(a.top.hub.node) {
+				upper, lower = b, a
+			}
+			if upper.bottom.hub != n.frame && lower.top.hub != n.rail {
+				added += h.push(upper.bottom.hub.node, lower.top.hub.node, 14)
+			}
+		}
+	}
+	return added
+}
