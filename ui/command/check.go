@@ -38,22 +38,29 @@ func check(p *page, files []string) error {
 			p.say("")
 		}
 		c, problems := read(file)
-		for _, problem := range problems {
-			p.say("%v", problem)
-		}
-		if c == nil {
-			faulty = errFaulty
-			continue
-		}
-		if len(problems) > 0 {
-			p.say("")
-		}
-		if err := describe(p, file, c); err != nil {
-			p.say("%s: %v", file, err)
+		if !tell(p, file, c, problems) {
 			faulty = errFaulty
 		}
 	}
 	return faulty
+}
+
+// tell writes what there is to say of one file, and whether it is sound. A warning leaves it sound.
+func tell(p *page, file string, c *circuit.Circuit, problems circuit.Problems) bool {
+	for _, problem := range problems {
+		p.say("%v", problem)
+	}
+	if c == nil {
+		return false
+	}
+	if len(problems) > 0 {
+		p.say("")
+	}
+	if err := describe(p, file, c); err != nil {
+		p.say("%s: %v", file, err)
+		return false
+	}
+	return true
 }
 
 // describe tells what a circuit is. The error says why it cannot be brought on the bench.

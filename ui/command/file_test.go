@@ -111,10 +111,11 @@ func TestOfferedFaultsCanBeLaid(t *testing.T) {
 		}
 		lines := 0
 		for _, place := range fault.Places(c) {
-			out, said, status := run("faults", name, place)
-			if status != done {
-				t.Fatalf("%s: %s", place, said)
+			told := &page{Buffer: &bytes.Buffer{}}
+			if err := faultsAt(told, c, place); err != nil {
+				t.Fatal(err)
 			}
+			out := told.String()
 			for line := range strings.SplitSeq(out, "\n") {
 				_, rest, ok := strings.Cut(line, `--fault "`)
 				if !ok {
@@ -217,6 +218,20 @@ func TestShellScripts(t *testing.T) {
 func TestSchema(t *testing.T) {
 	if out, _, status := run("schema"); status != done || out != string(schema.JSON()) {
 		t.Errorf("status %d, %d bytes", status, len(out))
+	}
+}
+
+// A warning is told, and the file is sound for all that.
+func TestWarning(t *testing.T) {
+	c, problems := circuit.ReadFile("testdata/small.yaml")
+	if c == nil || len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	warning := circuit.Problem{File: "small.yaml", Pos: circuit.Pos{Line: 4, Column: 3}, Warning: true, Text: "B1 is large", Hint: "That may be right"}
+	told := &page{Buffer: &bytes.Buffer{}}
+	sound := tell(told, "small.yaml", c, circuit.Problems{warning})
+	if want := "small.yaml:4:3: warning: B1 is large. That may be right\n\nA cab lamp on a fuse (small.yaml)\n"; !sound || !strings.HasPrefix(told.String(), want) {
+		t.Errorf("sound %v, told %s", sound, told)
 	}
 }
 
