@@ -199,7 +199,7 @@ func turned(c *circuit.Circuit, setting string, before []string) ([]string, erro
 	changed := slices.Clone(b.Moved())
 	after, err := noticed(b)
 	for _, line := range after {
-		if !slices.Contains(before, line) {
+		if !slices.Contains(before, line) && !strings.Contains(line, " is pulled in") { // its click is told already
 			changed = append(changed, line)
 		}
 	}

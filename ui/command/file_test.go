@@ -246,3 +246,15 @@ func TestOneSentenceOfManyErrors(t *testing.T) {
 		t.Error(said)
 	}
 }
+
+func TestCounted(t *testing.T) {
+	for _, row := range []struct {
+		n    int
+		noun string
+		want string
+	}{{1, "relay", "1 relay"}, {2, "relay", "2 relays"}, {2, "battery", "2 batteries"}, {0, "switch", "0 switches"}, {3, "fuse", "3 fuses"}} {
+		if got := counted(row.n, row.noun); got != row.want {
+			t.Errorf("%q, want %q", got, row.want)
+		}
+	}
+}

@@ -127,11 +127,11 @@ func (t *table) lines() []string {
 	return lines
 }
 
-// counted writes a number with its noun: 1 wire, 3 batteries.
+// counted writes a number with its noun: 1 wire, 3 batteries, 2 relays, 2 switches.
 func counted(n int, noun string) string {
 	if n != 1 {
 		switch {
-		case strings.HasSuffix(noun, "y"):
+		case strings.HasSuffix(noun, "y") && !strings.HasSuffix(noun, "ay"):
 			noun = strings.TrimSuffix(noun, "y") + "ies"
 		case strings.HasSuffix(noun, "ch"):
 			noun += "es"
