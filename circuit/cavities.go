@@ -14,6 +14,10 @@ import (
 func (r *reader) throughCavity(step *Step, node *yaml.Node, name, rest string, at where) (in, out *place, ok bool) {
 	cavity, sides, sided := strings.Cut(rest, ".")
 	offset := len(name) + 1
+	if _, known := r.claimed[name]; !known && !sided && strings.Contains(cavity, "-") { // only a part is passed by two names
+		r.wrong(position(node), fmt.Sprintf("there is no part %s to pass by %s", name, clip(cavity)), r.ask(name, r.partsWith(strings.Cut(cavity, "-")), "Write it under parts"))
+		return nil, nil, false
+	}
 	if !r.name(cavity, r.inside(node, offset)) {
 		return nil, nil, false
 	}
@@ -48,6 +52,17 @@ func (r *reader) throughCavity(step *Step, node *yaml.Node, name, rest string, a
 		}
 	}
 	return in, out, true
+}
+
+// partsWith lists the parts that have both terminals.
+func (r *reader) partsWith(a, b string, _ bool) []string {
+	var names []string
+	for _, p := range r.circuit.Parts {
+		if r.circuit.terminals[p.Name+"."+a] != nil && r.circuit.terminals[p.Name+"."+b] != nil {
+			names = append(names, p.Name)
+		}
+	}
+	return names
 }
 
 // cavity finds a cavity, or makes it.

@@ -68,7 +68,7 @@ func (r *reader) kindOf(e entry, given []entry) *Kind {
 		kind := KindNamed(word)
 		if kind == nil {
 			r.wrong(position(field.value), fmt.Sprintf("there is no kind of part called %s", clip(word)),
-				r.ask(word, kindNames(), "The kinds are "+strings.Join(kindNames(), ", ")))
+				r.askMeant(word, kindsMeant, kindNames(), "The kinds are "+strings.Join(kindNames(), ", ")))
 		}
 		return kind
 	}
@@ -99,7 +99,8 @@ func (r *reader) partFields(part *Part, given []entry) map[string]entry {
 	fields := map[string]entry{}
 	for _, e := range given {
 		if !contains(names, e.key) {
-			r.wrong(e.at, fmt.Sprintf("a %s has no key %s", part.Kind.Name, clip(e.key)), r.ask(e.key, names, "It can have "+strings.Join(names, ", ")))
+			r.wrong(e.at, fmt.Sprintf("a %s has no key %s", part.Kind.Name, clip(e.key)),
+				r.askMeant(e.key, keysMeant[part.Kind.Name], names, "It can have "+strings.Join(names, ", ")))
 			continue
 		}
 		fields[e.key] = e
