@@ -180,11 +180,11 @@ func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load 
 	s.State = unhappy(passes[1].bench, passes[3].bench)
 	s.OpenVolts, _, _ = passes[1].bench.Ends(way.Up[0], true)
 	for _, group := range groups(way.Up) {
-		s.Steps = append(s.Steps, readStep(c, group, passes))
+		s.Steps = append(s.Steps, readStep(c, group, passes, load))
 	}
 	s.Steps = append(s.Steps, loadStep(way, passes, load))
 	for _, group := range groups(way.Down) {
-		s.Steps = append(s.Steps, readStep(c, group, passes))
+		s.Steps = append(s.Steps, readStep(c, group, passes, load))
 	}
 	s.markWorst()
 	s.Verdict = s.verdict()
@@ -203,9 +203,12 @@ func groups(hops []sim.Hop) [][]sim.Hop {
 	return all
 }
 
-func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass) Step {
+func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass, load string) Step {
 	st := Step{Place: group[0].Place}
 	st.Says, st.Point, st.Spread = describe(c, st.Place)
+	if st.Place == load {
+		st.Says = "inside"
+	}
 	first, last := group[0], group[len(group)-1]
 	for i, level := range st.levels() {
 		before, _, amps := passes[i].bench.Ends(first, true)
@@ -289,7 +292,8 @@ func (s *Staircase) verdict() string {
 		ohmsText(worst.Healthy.Ohms), light)
 }
 
-// sideOver tells a whole side that loses more than practice allows, though no single step is bad.
+// sideOver tells a whole side that loses more than practice allows, though no single step is bad. What the battery loses
+// inside itself is not the side's.
 func (s *Staircase) sideOver() string {
 	before, side := 0.0, "battery + side"
 	for _, st := range s.Steps {
@@ -300,7 +304,9 @@ func (s *Staircase) sideOver() string {
 			before, side = 0, "battery − side"
 			continue
 		}
-		before += st.UnderLoad.Lost
+		if st.Place != s.Battery {
+			before += st.UnderLoad.Lost
+		}
 	}
 	if before > catalog.SideLimitVolts {
 		return fmt.Sprintf("The %s loses %s in all at %s, over the %s that practice allows, with no single bad step: long or thin wire for this load.",

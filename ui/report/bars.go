@@ -24,7 +24,7 @@ type Bar struct {
 // Bars folds the steps into about so many lines and draws the volts left behind each, a full bar being the battery's
 // open volts.
 func Bars(s meter.Staircase, lines, width int) []Bar {
-	columns := single(s.Steps)
+	columns := single(s)
 	fold(&columns, func() bool { return len(columns) > lines })
 	bars := make([]Bar, len(columns))
 	for i, c := range columns {

@@ -75,8 +75,8 @@ func cliffWidth(lines []string) float64 {
 // it would be much, they have room enough before it.
 func (d *drawing) apron() float64 {
 	const most = 120.0
-	worst := leftOut(d.columns)
-	if worst == nil {
+	worst := worstOf(d.columns)
+	if worst == nil || !worst.omit {
 		return 0
 	}
 	right := worst.x + worst.w/2

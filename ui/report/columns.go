@@ -10,14 +10,14 @@ import (
 )
 
 const (
-	narrowest     = 58.0   // px, a column
-	narrowestLoad = 104.0  // px, the load's column
-	narrowestBad  = 78.0   // px, the worst step's column: words stand in it
-	widestLabel   = 128.0  // px, a step's name
-	leanPage      = 1000.0 // px, a page of few steps
-	widePage      = 1240.0 // px, at which columns begin to fold
-	leftMargin    = 116.0
-	rightMargin   = 28.0
+	narrowest        = 58.0   // px, a column
+	narrowestLoad    = 104.0  // px, the load's column
+	narrowestOmitted = 78.0   // px, the worst step's column and the battery's: words stand in them
+	widestLabel      = 128.0  // px, a step's name
+	leanPage         = 1000.0 // px, a page of few steps
+	widePage         = 1240.0 // px, at which columns begin to fold
+	leftMargin       = 116.0
+	rightMargin      = 28.0
 
 	foldBelowVolts = 0.050 // a step that loses this much stands by itself
 
@@ -26,8 +26,10 @@ const (
 
 // column is one step, or neighbouring ones folded into one.
 type column struct {
-	steps []meter.Step
-	x, w  float64
+	steps   []meter.Step
+	x, w    float64
+	battery bool // what the battery loses inside
+	omit    bool // left out of the magnified staircase
 }
 
 func (c *column) load() bool   { return c.steps[0].Load }
@@ -89,8 +91,8 @@ func (c *column) needs() float64 {
 	switch {
 	case c.load():
 		wide = narrowestLoad
-	case c.worst():
-		wide = narrowestBad
+	case c.worst(), c.battery:
+		wide = narrowestOmitted
 	}
 	for _, name := range c.names() {
 		wide = max(wide, min(textWidth(name, nameSize, true), widestLabel)+10)
@@ -106,7 +108,7 @@ func (c *column) needs() float64 {
 
 // mayFold reports whether the column may share its place with a neighbour.
 func (c *column) mayFold() bool {
-	return !c.load() && !c.worst() && c.loses() < foldBelowVolts
+	return !c.load() && !c.worst() && !c.battery && c.loses() < foldBelowVolts
 }
 
 // loses is the larger loss of the light test and the load test.
@@ -116,8 +118,8 @@ func (c *column) loses() float64 {
 
 // setColumns folds the steps into columns that fit on a page, and sets them side by side. It gives the page's width,
 // which grows where folding does not do.
-func setColumns(steps []meter.Step) (columns []*column, width float64) {
-	columns = single(steps)
+func setColumns(s meter.Staircase) (columns []*column, width float64) {
+	columns = single(s)
 	needed := func() float64 {
 		sum := leftMargin + rightMargin
 		for _, c := range columns {
@@ -136,10 +138,10 @@ func setColumns(steps []meter.Step) (columns []*column, width float64) {
 	return columns, width
 }
 
-func single(steps []meter.Step) []*column {
-	columns := make([]*column, len(steps))
-	for i, s := range steps {
-		columns[i] = &column{steps: []meter.Step{s}}
+func single(s meter.Staircase) []*column {
+	columns := make([]*column, len(s.Steps))
+	for i, step := range s.Steps {
+		columns[i] = &column{steps: []meter.Step{step}, battery: step.Place == s.Battery}
 	}
 	return columns
 }

@@ -36,7 +36,8 @@ func Draw(w io.Writer, p Page) error {
 
 func draw(p Page) *drawing {
 	d := &drawing{page: p}
-	d.columns, d.w = setColumns(p.Stairs.Steps)
+	d.columns, d.w = setColumns(p.Stairs)
+	markOmitted(d.columns)
 	d.end = d.w - rightMargin
 	d.w += d.apron()
 	d.head()
@@ -147,7 +148,7 @@ func (d *drawing) whole() {
 	var traces [][]spot
 	traces = append(traces, d.traces(wholeTrace(d.columns, loadPass, sc), loadLine)...)
 	traces = append(traces, d.traces(wholeTrace(d.columns, lightPass, sc), lightLine)...)
-	if worst := worstOf(d.columns); worst != nil && leftOut(d.columns) == worst {
+	if worst := worstOf(d.columns); worst != nil && worst.omit {
 		l := worst.level(loadPass)
 		d.cliff(worst, sc.y(l.Volts+l.Lost), sc.y(l.Volts), ground{plot, traces, [][]spot{around}, nil})
 	}
@@ -251,15 +252,14 @@ func ohmsCell(c *column, of pass) string {
 
 // magnified draws the volts lost on each side of the load, so that 20 mV shows.
 func (d *drawing) magnified() {
-	plot := d.plot("Magnified: volts lost so far on each side, without the load's own step", magnifiedHeight)
-	skip := leftOut(d.columns)
+	plot := d.plot("Magnified: volts lost so far on each side, without the load's and the battery's own steps", magnifiedHeight)
 	most := 0.025
 	for _, sd := range sides(d.columns) {
-		most = max(most, sd.lost(lostOf(loadPass), skip), sd.lost(lostOf(lightPass), skip), (1+tolerance)*sd.lost((*column).sound, skip))
+		most = max(most, sd.lost(lostOf(loadPass)), sd.lost(lostOf(lightPass)), (1+tolerance)*sd.lost((*column).sound))
 	}
 	sc := scale{plot, -0.04 * most, 1.15 * most}
 	for _, c := range d.columns {
-		if c.load() || c == skip {
+		if c.load() || c.omit {
 			d.rect(box{c.x, plot.y, c.w, plot.h}, panel, "")
 			d.rect(box{c.x, plot.y, c.w, plot.h}, "url(#hatch)", "")
 		}
@@ -268,7 +268,7 @@ func (d *drawing) magnified() {
 	d.grid(sc, func(v float64) string { return figures(math.Round(1e5*v)/100, 0) + "\u00a0mV" })
 	var traces, bands [][]spot
 	for _, sd := range sides(d.columns) {
-		for _, around := range lostBand(sd, skip, sc) {
+		for _, around := range lostBand(sd, sc) {
 			if len(around) > 2 {
 				d.polygon(around, band, fmt.Sprintf(`stroke="%s"`, bandEdge))
 				bands = append(bands, around)
@@ -276,17 +276,17 @@ func (d *drawing) magnified() {
 		}
 	}
 	for _, sd := range sides(d.columns) {
-		traces = append(traces, d.traces(lostTrace(sd, lostOf(loadPass), skip, sc), loadLine)...)
-		traces = append(traces, d.traces(lostTrace(sd, lostOf(lightPass), skip, sc), lightLine)...)
+		traces = append(traces, d.traces(lostTrace(sd, lostOf(loadPass), sc), loadLine)...)
+		traces = append(traces, d.traces(lostTrace(sd, lostOf(lightPass), sc), lightLine)...)
 	}
 	keepOff := []box{}
 	for _, c := range d.columns {
-		if c.load() || c == skip {
+		if c.load() || c.omit {
 			d.omitted(c, plot)
 			keepOff = append(keepOff, box{c.x, plot.y, c.w, plot.h})
 		}
 	}
-	if worst := worstOf(d.columns); worst != nil && skip == nil {
+	if worst := worstOf(d.columns); worst != nil && !worst.omit {
 		before := d.lostBefore(worst)
 		d.cliff(worst, sc.y(before), sc.y(before+worst.level(loadPass).Lost), ground{plot, traces, bands, keepOff})
 	}
@@ -302,7 +302,9 @@ func (d *drawing) lostBefore(at *column) float64 {
 			if c == at {
 				return sum
 			}
-			sum += c.level(loadPass).Lost
+			if !c.omit {
+				sum += c.level(loadPass).Lost
+			}
 		}
 	}
 	return 0
@@ -310,9 +312,14 @@ func (d *drawing) lostBefore(at *column) float64 {
 
 // omitted says what stands in a column that the magnified scale leaves out.
 func (d *drawing) omitted(c *column, plot box) {
-	fill, why := ink2, "the load"
-	if !c.load() {
-		fill, why = alert, c.steps[0].Place
+	fill, why := ink2, c.steps[0].Place
+	switch {
+	case c.load():
+		why = "the load"
+	case c.worst():
+		fill = alert
+	case c.battery:
+		why = "inside"
 	}
 	y := plot.y + plot.h/2 - 12
 	lines := []string{volts(c.level(loadPass).Lost), shorten(why, 12, false, c.w-10), "left out"}
@@ -330,7 +337,12 @@ func (d *drawing) omitted(c *column, plot box) {
 func (d *drawing) sums() {
 	d.y += 4
 	for _, sd := range sides(d.columns) {
-		lost := sd.lost(lostOf(loadPass), nil)
+		lost := 0.0
+		for _, c := range sd.columns {
+			if !c.battery { // what it loses inside is not the side's
+				lost += c.level(loadPass).Lost
+			}
+		}
 		mark, fill, bold := "within", ink2, false
 		if lost > catalog.SideLimitVolts {
 			mark, fill, bold = "over", alert, true
@@ -343,9 +355,9 @@ func (d *drawing) sums() {
 // lostInAll tells what a side loses; less than a millivolt is not worth a figure.
 func lostInAll(lost float64) string {
 	if math.Abs(lost) < 0.001 {
-		return "under 1\u00a0mV lost in all"
+		return "under 1\u00a0mV lost outside the battery"
 	}
-	return volts(lost) + " lost in all"
+	return volts(lost) + " lost outside the battery"
 }
 
 func (d *drawing) foot() {

@@ -108,7 +108,7 @@ func TestEveryStepIsNamed(t *testing.T) {
 
 func TestFolding(t *testing.T) {
 	eachPage(t, func(t *testing.T, p Page) {
-		columns, width := setColumns(p.Stairs.Steps)
+		columns, width := setColumns(p.Stairs)
 		end := leftMargin
 		for _, c := range columns {
 			if math.Abs(c.x-end) > 1e-6 || c.w < narrowest-1e-6 {
@@ -305,7 +305,7 @@ func TestFigures(t *testing.T) {
 	}{
 		{level(5.551, 3.08, 1.801), "5\u202f551", "1\u202f801"},
 		{level(0.0092, 3.08, 0.003), "9", "3.0"},
-		{level(0.0004, 3.08, 0.00013), "<1", "0.1"},
+		{level(0.0004, 3.08, 0.00013), "<1", "0.13"},
 		{level(-0.0124, 3.08, 0.015), "−12", "15"},
 		{level(0, 0, 0), "0", NotTaken},
 		{level(12.6, 0, 0), "12\u202f600", "open"},

@@ -47,7 +47,7 @@ func Millivolts(l meter.Level) string {
 	}
 }
 
-// Milliohms writes the resistance of a step, in mΩ: one decimal below ten.
+// Milliohms writes the resistance of a step, in mΩ: one decimal below ten, two below one.
 func Milliohms(l meter.Level) string {
 	const openVolts = 0.02 // with no current, volts across a step mean that it is open
 	switch {
@@ -58,10 +58,14 @@ func Milliohms(l meter.Level) string {
 	case l.Ohms == 0:
 		return NotTaken
 	}
-	if mohm := 1e3 * l.Ohms; math.Abs(mohm) >= 10 {
+	mohm := 1e3 * l.Ohms
+	switch {
+	case math.Abs(mohm) >= 10:
 		return figures(math.Round(mohm), 0)
+	case math.Abs(mohm) >= 1:
+		return fmt.Sprintf("%.1f", mohm)
 	}
-	return fmt.Sprintf("%.1f", 1e3*l.Ohms)
+	return fmt.Sprintf("%.2f", mohm)
 }
 
 func volts(v float64) string   { return quantity.Format(v, quantity.Volts, 3) }

@@ -77,7 +77,7 @@ var shapes = []shape{
 // page makes the staircase of a shape: a source of 12.6 V, one load of 2.9 ohm, all steps in series.
 func (sh shape) page() Page {
 	const source, loadOhms, lightOhms = 12.6, 2.9, 48.0
-	s := meter.Staircase{Battery: "B1", OpenVolts: source, Load: "load-lamp", LightLoad: "test-lamp"}
+	s := meter.Staircase{Battery: "BATT", OpenVolts: source, Load: "load-lamp", LightLoad: "test-lamp"}
 	ohms, sound := make([]float64, sh.steps), make([]float64, sh.steps)
 	for i := range sh.steps {
 		sound[i] = sh.jointOhms * float64(1+i%3)

@@ -97,11 +97,11 @@ func sides(columns []*column) []side {
 	return []side{{"Battery + side", columns}}
 }
 
-// lost adds up what a side loses; skip is left out.
-func (sd side) lost(of func(*column) float64, skip *column) float64 {
+// lost adds up what the magnified staircase shows of a side.
+func (sd side) lost(of func(*column) float64) float64 {
 	sum := 0.0
 	for _, c := range sd.columns {
-		if c != skip {
+		if !c.omit {
 			sum += of(c)
 		}
 	}
@@ -113,12 +113,12 @@ func lostOf(of pass) func(*column) float64 {
 }
 
 // lostTrace is the volts lost so far along one side, in pieces around what is left out.
-func lostTrace(sd side, of func(*column) float64, skip *column, s scale) [][]spot {
+func lostTrace(sd side, of func(*column) float64, s scale) [][]spot {
 	var pieces [][]spot
 	var piece []spot
 	sum := 0.0
 	for _, c := range sd.columns {
-		if c == skip {
+		if c.omit {
 			pieces = append(pieces, piece)
 			piece = nil
 			continue
@@ -131,12 +131,12 @@ func lostTrace(sd side, of func(*column) float64, skip *column, s scale) [][]spo
 }
 
 // lostBand is what the healthy circuit would lose at the same current, with its tolerance.
-func lostBand(sd side, skip *column, s scale) [][]spot {
+func lostBand(sd side, s scale) [][]spot {
 	const leastHalf = 2.5
 	sound := func(share float64) func(*column) float64 {
 		return func(c *column) float64 { return share * c.sound() }
 	}
-	low, high := lostTrace(sd, sound(1-tolerance), skip, s), lostTrace(sd, sound(1+tolerance), skip, s)
+	low, high := lostTrace(sd, sound(1-tolerance), s), lostTrace(sd, sound(1+tolerance), s)
 	var bands [][]spot
 	for i := range low {
 		var around []spot
@@ -151,20 +151,22 @@ func lostBand(sd side, skip *column, s scale) [][]spot {
 	return bands
 }
 
-// leftOut is the worst column where it would crush all others on the magnified scale, or nil.
-func leftOut(columns []*column) *column {
-	worst := worstOf(columns)
-	if worst == nil {
-		return nil
+// markOmitted marks what the magnified staircase leaves out beside the load: what the battery loses inside, which is not
+// the wiring's, and the worst step where it would crush all others.
+func markOmitted(columns []*column) {
+	for _, c := range columns {
+		c.omit = c.battery
 	}
+	worst := worstOf(columns)
+	if worst == nil || worst.omit {
+		return
+	}
+	worst.omit = true
 	rest := 0.0
 	for _, sd := range sides(columns) {
-		rest = max(rest, sd.lost(lostOf(loadPass), worst))
+		rest = max(rest, sd.lost(lostOf(loadPass)))
 	}
-	if worst.level(loadPass).Lost > rest {
-		return worst
-	}
-	return nil
+	worst.omit = worst.level(loadPass).Lost > rest
 }
 
 func worstOf(columns []*column) *column {
