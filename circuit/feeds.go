@@ -72,7 +72,21 @@ func (c *Circuit) Feeds(part string) ([]Feed, error) {
 		}
 		return nil, fmt.Errorf("there is no part %s; the parts are %s", clip(part), list(names, "and"))
 	}
-	w := wired(c)
+	return wired(c).feeds(p, false), nil
+}
+
+// Ways answers the same for every part of a circuit, without what costs more than all the rest: other ways, what else
+// hangs on a way, and where to test.
+type Ways struct{ w *wiring }
+
+// Ways gets ready to answer.
+func (c *Circuit) Ways() *Ways { return &Ways{wired(c)} }
+
+// Of lists how the terminals of a part are fed and grounded, as Feeds does.
+func (ways *Ways) Of(p *Part) []Feed { return ways.w.feeds(p, true) }
+
+// feeds looks up the terminals of a part.
+func (w *wiring) feeds(p *Part, brief bool) []Feed {
 	var feeds []Feed
 	for _, ask := range asks(p) {
 		if ask.terminal.Spot == NoSpot {
@@ -80,18 +94,20 @@ func (c *Circuit) Feeds(part string) ([]Feed, error) {
 		}
 		found := false
 		for _, plus := range ask.signs {
-			if feed, ok := w.feed(p, ask.terminal, plus); ok {
+			if feed, ok := w.feed(p, ask.terminal, plus, brief); ok {
 				feed.Purpose, found = ask.purpose, true
 				feeds = append(feeds, feed)
 			}
 		}
 		if !found && ask.must {
 			feed := Feed{Terminal: ask.terminal, Purpose: ask.purpose, Plus: ask.signs[0], Through: w.through(p, ask.terminal)}
-			feed.Test, feed.Tested = w.test(feed)
+			if !brief {
+				feed.Test, feed.Tested = w.test(feed)
+			}
 			feeds = append(feeds, feed)
 		}
 	}
-	return feeds, nil
+	return feeds
 }
 
 // ask is one terminal to look up.
@@ -134,14 +150,21 @@ func asks(p *Part) []ask {
 }
 
 // feed finds the way from a terminal to an end of one sign.
-func (w *wiring) feed(p *Part, t *Terminal, plus bool) (Feed, bool) {
+func (w *wiring) feed(p *Part, t *Terminal, plus, brief bool) (Feed, bool) {
 	hops, node, ok := w.search(p, t, plus, nil)
 	if !ok {
 		return Feed{}, false
 	}
 	feed := Feed{Terminal: t, Plus: plus, End: w.end(node, p, plus)}
-	feed.Way = w.links(p, int(t.Spot), hops, node)
+	shared := mostShared
+	if brief {
+		shared = 0
+	}
+	feed.Way = w.links(p, int(t.Spot), hops, node, shared)
 	feed.Needs = w.needs(feed.Way, feed.End, map[*Part]bool{p: true})
+	if brief {
+		return feed, true
+	}
 	feed.Others = w.others(p, t, plus, hops)
 	feed.Test, feed.Tested = w.test(feed)
 	return feed, true
@@ -195,10 +218,10 @@ func (w *wiring) end(node int, asker *Part, plus bool) *Terminal {
 	return nil
 }
 
-// links turns hops into the things on the way, with the splices between them and what else hangs on each.
-func (w *wiring) links(p *Part, start int, hops []*hop, last int) []Link {
+// links turns hops into the things on the way, with the splices between them and, of so many of them, what else hangs
+// on each.
+func (w *wiring) links(p *Part, start int, hops []*hop, last, left int) []Link {
 	var way []Link
-	left := mostShared
 	add := func(link Link, node int, next *hop, shared bool) {
 		if left--; shared && left >= 0 {
 			link.Sharers = without(p, w.sharers(node, sameThing(next)))
@@ -250,7 +273,7 @@ func (w *wiring) others(p *Part, t *Terminal, plus bool, hops []*hop) [][]Link {
 		again, node, ok := w.search(p, t, plus, h)
 		if sign := signature(again); ok && !told[sign] {
 			told[sign] = true
-			ways = append(ways, w.links(p, int(t.Spot), again, node))
+			ways = append(ways, w.links(p, int(t.Spot), again, node, mostShared))
 		}
 	}
 	return ways

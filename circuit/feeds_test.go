@@ -202,3 +202,35 @@ func TestFeedTestPoint(t *testing.T) {
 		}
 	}
 }
+
+// Ways says of every part what Feeds says, but for what it leaves out.
+func TestWaysAreFeeds(t *testing.T) {
+	c := sprayer(t)
+	ways := c.Ways()
+	compared := 0
+	for _, p := range c.Parts {
+		feeds, err := c.Feeds(p.Name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		brief := ways.Of(p)
+		if len(brief) != len(feeds) {
+			t.Fatalf("%s: %d ways, %d feeds", p.Name, len(brief), len(feeds))
+		}
+		for i, f := range feeds {
+			b := brief[i]
+			compared++
+			if b.Terminal != f.Terminal || b.Plus != f.Plus || b.End != f.End || b.When() != f.When() || way(b.Way) != way(f.Way) {
+				t.Errorf("%s: %s %s, want %s %s", f.Terminal.Name, b.When(), way(b.Way), f.When(), way(f.Way))
+			}
+			for _, l := range b.Way {
+				if l.Sharers != nil {
+					t.Errorf("%s: sharers were looked up", f.Terminal.Name)
+				}
+			}
+		}
+	}
+	if compared < 15 {
+		t.Fatalf("%d feeds", compared)
+	}
+}
