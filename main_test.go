@@ -17,6 +17,7 @@ import (
 var rooms = []string{
 	"underload",
 	"underload/ui/command",
+	"underload/ui/view",
 	"underload/ui/report",
 	"underload/sim/meter",
 	"underload/sim",
