@@ -152,7 +152,29 @@ func (b *Bench) Break(texts ...string) error {
 	return b.lay(faults)
 }
 
-func (b *Bench) lay(faults []fault.Fault) error {
+// Turn gives the last fault at a place another resistance, as if it had been laid so: for a slider that is dragged. It
+// is far quicker than laying faults anew, since nothing is wired again. On an error nothing is changed.
+func (b *Bench) Turn(place string, ohms float64) error {
+	for i := len(b.faults) - 1; i >= 0; i-- {
+		if b.faults[i].Place != place {
+			continue
+		}
+		turned, err := b.faults[i].Turned(b.c, ohms)
+		if err != nil {
+			return err
+		}
+		faults := slices.Clone(b.faults)
+		faults[i] = turned
+		return b.overlayWith(faults, len(b.overlay.Shorts) > 0)
+	}
+	return fmt.Errorf("%s has no fault to turn", place)
+}
+
+func (b *Bench) lay(faults []fault.Fault) error { return b.overlayWith(faults, true) }
+
+// overlayWith lays the faults and lets the circuit settle. A short is a path of its own, so that it needs the circuit
+// wired anew.
+func (b *Bench) overlayWith(faults []fault.Fault, anew bool) error {
 	before := b.overlay
 	b.faults = faults
 	b.overlay = fault.Lay(faults)
@@ -173,7 +195,9 @@ func (b *Bench) lay(faults []fault.Fault) error {
 		// A fault was there before the key was turned: every module has to boot with it.
 		s.Mode = part.Off
 	}
-	b.rewire()
+	if anew {
+		b.rewire()
+	}
 	return b.settle()
 }
 
@@ -183,6 +207,7 @@ func (b *Bench) lay(faults []fault.Fault) error {
 //	F7=out        a fuse pulled; F7=in; F7="25 A" fitted in its place
 //	M1=on         a load that a module switches, asked to run; M1=off; PC1.5=on names the output itself
 //	B1=support    a support charger on a battery; B1=alone
+//	ALT=running   a generator turned by the engine; ALT=still
 //	ambient=60 °C everything at another temperature
 func (b *Bench) Set(text string) error { return b.do(setting{"set", text}) }
 
@@ -278,6 +303,12 @@ func (b *Bench) set(text string) error {
 			return fmt.Errorf("%s=%s: a battery stands alone or with a support charger: %s=support, %s=alone", name, value, name, name)
 		}
 		s.Support = value == "support"
+		return nil
+	case "generator":
+		if value != "running" && value != "still" {
+			return fmt.Errorf("%s=%s: a generator runs or stands: %s=running, %s=still", name, value, name, name)
+		}
+		s.Running = value == "running"
 		return nil
 	}
 	return b.askFor(p, value)

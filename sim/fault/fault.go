@@ -7,6 +7,7 @@ package fault
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"underload/circuit"
@@ -56,6 +57,19 @@ func Parse(c *circuit.Circuit, text string) (Fault, error) {
 		return Fault{}, fmt.Errorf("fault %q: %w", f.Text, err)
 	}
 	return f, nil
+}
+
+// Turned is the same fault with another resistance, above zero. The error says that its condition has none to turn.
+func (f Fault) Turned(c *circuit.Circuit, ohms float64) (Fault, error) {
+	text := f.Place + " " + f.Condition
+	if f.Condition == "short-to" || f.Condition == "leaks-to" {
+		text += " " + strings.Fields(f.Text)[2]
+	}
+	turned, err := Parse(c, text+" "+strconv.FormatFloat(ohms, 'g', -1, 64)+" ohm")
+	if err != nil || turned.Ohms == 0 {
+		return Fault{}, fmt.Errorf("%s: no resistance can be turned there", f.Text)
+	}
+	return turned, nil
 }
 
 func unknownCondition(t *target, name string) error {
