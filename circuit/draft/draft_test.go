@@ -143,6 +143,9 @@ func run(t *testing.T, answer func(asks, usual string) string) *Interview {
 		if n > 100 {
 			t.Fatal("the questions do not end")
 		}
+		if seen := len(asks) + len(" [] ") + len(usual); seen > 80 {
+			t.Errorf("%d letters: %s [%s]", seen, asks, usual)
+		}
 	}
 }
 
@@ -153,8 +156,8 @@ func TestEveryWayThroughTheQuestions(t *testing.T) {
 		answers []string
 	}{
 		{"Is it a module", []string{"module", "lamp", "motor", "heater"}},
-		{"Which connectors does that feed", []string{"none", "C14.1", "C14.1, C2.7"}},
-		{"Is there a key feed", []string{"yes", "no"}},
+		{"does the feed go", []string{"none", "C14.1", "C14.1, C2.7"}},
+		{"Does a key feed", []string{"yes", "no"}},
 		{"turns", []string{"none", "SW7"}},
 		{"Which splice", []string{"none", "S3"}},
 		{"Who else", []string{"none", "E7, M7 12 A, E8 55 W"}},
@@ -174,7 +177,7 @@ func TestEveryWayThroughTheQuestions(t *testing.T) {
 				pick := c.answers[rest%len(c.answers)]
 				rest /= len(c.answers)
 				switch {
-				case !strings.Contains(asks, c.asks) || c.asks == "turns" && strings.Contains(asks, "key feed"):
+				case !strings.Contains(asks, c.asks):
 					continue
 				case c.asks == "Is it a module":
 					kind = pick
@@ -239,12 +242,12 @@ func TestBadAnswers(t *testing.T) {
 		{"How many amps is F1", "0", "not above zero"},
 		{"How many amps is F1", "10 V", "makes it a voltage"},
 		{"How many amps is F1", "0.2 A", "is not made"},
-		{"that feed", "C1", "connector and cavity"},
-		{"that feed", "C1.1, C1.1", "already used"},
-		{"that feed", "PC1.1", "already what is silent"},
-		{"Is there a key feed", "perhaps", "neither yes nor no"},
-		{"key feed wake", "1", "has its purpose already"},
-		{"the ground pass on", "C1.1", "already used"},
+		{"does the feed go", "C1", "connector and cavity"},
+		{"does the feed go", "C1.1, C1.1", "already used"},
+		{"does the feed go", "PC1.1", "already what is silent"},
+		{"Does a key feed", "perhaps", "neither yes nor no"},
+		{"does the key feed wake", "1", "has its purpose already"},
+		{"does the ground go", "C1.1", "already used"},
 		{"Which splice", "F1", "already the fuse of PC1"},
 		{"Which ground stud", "FB", "already the bar"},
 		{"Who else", "E1 21", "does not say what E1 draws"},

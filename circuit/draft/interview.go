@@ -165,9 +165,7 @@ func yesNo(to func(p *plan) *bool) func(*plan, string) error {
 }
 
 func onTheWay(what string) func(*plan) string {
-	return func(p *plan) string {
-		return what + " pass on the way, and by which cavity? (like C1.4; several with commas; none)"
-	}
+	return always("Through which cavities does " + what + " go? (like C1.4, C2.7; none)")
 }
 
 func passes(to func(p *plan) *[]string) func(*plan, string) error {
@@ -225,7 +223,7 @@ var questions = []question{
 		take: rated(func(p *plan) *way { return &p.feed }),
 	},
 	{
-		asks: onTheWay("Which connectors does that feed"), usual: always("C1.1"),
+		asks: onTheWay("the feed"), usual: always("C1.1"),
 		take: passes(func(p *plan) *[]string { return &p.feed.cavities }),
 	},
 	{
@@ -241,7 +239,7 @@ var questions = []question{
 	},
 	{
 		asks: func(p *plan) string {
-			return "Is there a key feed, a wire that wakes " + p.name + " when the key is turned? (yes or no)"
+			return "Does a key feed wake " + p.name + "? (yes or no)"
 		},
 		skip: notModule, usual: always("yes"), take: yesNo(func(p *plan) *bool { return &p.keyed }),
 	},
@@ -258,7 +256,7 @@ var questions = []question{
 		take: rated(func(p *plan) *way { return &p.wake }),
 	},
 	{
-		asks: onTheWay("Which connectors does the key feed"), skip: notKeyed, usual: (*plan).nextCavity,
+		asks: onTheWay("the key feed"), skip: notKeyed, usual: (*plan).nextCavity,
 		take: passes(func(p *plan) *[]string { return &p.wake.cavities }),
 	},
 	{
@@ -266,7 +264,7 @@ var questions = []question{
 		take: pin(func(p *plan) *string { return &p.groundPin }),
 	},
 	{
-		asks: onTheWay("Which connectors does the ground"), usual: (*plan).nextCavity,
+		asks: onTheWay("the ground"), usual: (*plan).nextCavity,
 		take: passes(func(p *plan) *[]string { return &p.ground }),
 	},
 	{
@@ -288,7 +286,7 @@ var questions = []question{
 		take: words(func(p *plan) *string { return &p.place }),
 	},
 	{
-		asks:  always("Who else has its ground there? (names with what they draw, like E1 21 W, M1 5 A; none)"),
+		asks:  always("Who else is grounded there? (like E1 21 W, M1 5 A; none)"),
 		usual: always("none"),
 		take: func(p *plan, answer string) (err error) {
 			p.sharers, err = p.sharersOf(answer)

@@ -116,16 +116,18 @@ func parse(t testing.TB, data []byte) *yaml.Node {
 func right(t testing.TB) map[string][]byte {
 	t.Helper()
 	texts := map[string][]byte{}
-	names, err := filepath.Glob("../../circuits/*.yaml")
-	if err != nil || len(names) < 5 {
-		t.Fatalf("%d examples (%v)", len(names), err)
-	}
-	for _, name := range names {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
+	for _, folder := range []string{"../../circuits", "../draft/patterns"} {
+		names, err := filepath.Glob(folder + "/*.yaml")
+		if err != nil || len(names) < 6 {
+			t.Fatalf("%d circuits in %s (%v)", len(names), folder, err)
 		}
-		texts[name] = data
+		for _, name := range names {
+			data, err := os.ReadFile(name)
+			if err != nil {
+				t.Fatal(err)
+			}
+			texts[name] = data
+		}
 	}
 	for _, page := range []string{"../../circuits/FORMAT.md", "../../README.md"} {
 		data, err := os.ReadFile(page)

@@ -157,7 +157,7 @@ func (d *dialogue) hold(p *page, file string) error {
 	if _, err := os.Lstat(file); file != "" && err == nil {
 		return fmt.Errorf("%s is there already and stays as it is: give another name", file)
 	}
-	fmt.Fprintln(d.say, "Enter takes what stands in brackets, < goes back, Ctrl-D leaves. Nothing is written before the end.")
+	fmt.Fprintln(d.say, "Enter takes what stands in brackets, < goes back a question, Ctrl-D leaves.\nNothing is written before the end.")
 	v := draft.Begin()
 	for {
 		if err := d.questions(v); err != nil {
