@@ -45,11 +45,13 @@ func filament(watts float64, b *sim.Bench) solver.Law {
 	return part.Filament(bulbOfWatts(watts), b.Circuit().AmbientCelsius)
 }
 
-// acrossLeads attaches a law between the leads and reads volts and amps.
+// acrossLeads attaches a law between the leads, unless it is there already, and reads volts and amps.
 func acrossLeads(b *sim.Bench, q Request, a sim.Attachment) (raw, error) {
 	a.Red, a.Black = q.Red, q.Black
-	if err := b.Attach(a); err != nil {
-		return raw{}, err
+	if !q.again {
+		if err := b.Attach(a); err != nil {
+			return raw{}, err
+		}
 	}
 	r := raw{has: true, value: b.AttachedVolts(0), amps: b.AttachedAmps(0), after: b}
 	if volts, _, ok := b.AttachedKick(0); ok {

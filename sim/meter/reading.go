@@ -20,6 +20,8 @@ type Reading struct {
 	Black      string `json:"black,omitempty"`
 	On         string `json:"on,omitempty"` // the wire in a clamp
 
+	BeyondReach []string `json:"beyond_reach,omitempty"` // points that a person could not have touched
+
 	Value       *float64 `json:"value"` // as the circuit has it; a display rounds to Resolution
 	Unit        string   `json:"unit"`
 	Resolution  *float64 `json:"resolution"`
@@ -46,6 +48,8 @@ type Request struct {
 	Red, Black string
 	On         string // the wire a clamp goes around
 	AnyReach   bool   // also points that a person cannot touch
+
+	beyond []string // those of them that are out of reach
 }
 
 // units an instrument reads in.

@@ -75,102 +75,11 @@ type pass struct {
 
 // Stairs climbs the staircase. The bench itself is not changed.
 func Stairs(b *sim.Bench, q StairsRequest) (Staircase, error) {
-	if (q.Part == "") == (q.Red == "" && q.Black == "") {
-		return Staircase{}, fmt.Errorf("a staircase goes either through a part's own current (--part PC1) or through a load between two points (--red POINT --black POINT)")
-	}
-	sound, err := b.Sound()
+	c, err := Climb(b, q)
 	if err != nil {
 		return Staircase{}, err
 	}
-	if q.Part != "" {
-		return partStairs(b, sound, q)
-	}
-	return lampStairs(b, sound, q)
-}
-
-func lampStairs(b, sound *sim.Bench, q StairsRequest) (Staircase, error) {
-	if q.With == "" {
-		q.With = loadLamp.name
-	}
-	i, err := named(q.With)
-	if err != nil {
-		return Staircase{}, err
-	}
-	if !i.isLamp() && i.name != jumper.name {
-		return Staircase{}, fmt.Errorf("%s draws no load's current: use test-lamp, load-lamp, or a plain load such as \"2.4 ohm\"", i.name)
-	}
-	take := Request{With: q.With, Red: q.Red, Black: q.Black, AnyReach: q.AnyReach}
-	if _, err := i.check(b, &take); err != nil {
-		return Staircase{}, err
-	}
-	on := func(from *sim.Bench, by instrument) (pass, error) {
-		own, err := from.Clone()
-		if err != nil {
-			return pass{}, err
-		}
-		got, err := by.measure(own, take)
-		if err != nil {
-			return pass{}, err
-		}
-		return pass{bench: own, amps: math.Abs(got.amps)}, nil
-	}
-	s := Staircase{Load: i.name, LightLoad: testLamp.name, Cautions: []string{lampCaution}}
-	passes := [4]pass{}
-	for k, from := range []struct {
-		bench *sim.Bench
-		by    instrument
-	}{{b, testLamp}, {b, i}, {sound, testLamp}, {sound, i}} {
-		if passes[k], err = on(from.bench, from.by); err != nil {
-			return Staircase{}, err
-		}
-	}
-	// The path is that of the healthy circuit, so that an open joint is a step on it and not the end of it.
-	way, err := passes[3].bench.TraceAttached(0)
-	if err != nil {
-		return Staircase{}, err
-	}
-	s.climb(b.Circuit(), way, passes, i.name)
-	return s, nil
-}
-
-func partStairs(b, sound *sim.Bench, q StairsRequest) (Staircase, error) {
-	p := b.Circuit().Part(q.Part)
-	if p == nil {
-		var names []string
-		for _, p := range b.Circuit().Parts {
-			if p.Kind.Load {
-				names = append(names, p.Name)
-			}
-		}
-		return Staircase{}, unknown("load", q.Part, names)
-	}
-	if q.With != "" {
-		return Staircase{}, fmt.Errorf("--part %s makes its own current: leave out --with", p.Name)
-	}
-	way, err := sound.TracePart(p)
-	if err != nil {
-		return Staircase{}, err
-	}
-	resting := func(from *sim.Bench) (pass, error) {
-		own, err := from.Clone()
-		if err != nil {
-			return pass{}, err
-		}
-		err = own.Rest(p)
-		return pass{bench: own, amps: own.PartAmps(p)}, err
-	}
-	s := Staircase{Load: p.Name, LightLoad: p.Name + " at rest"}
-	light, err := resting(b)
-	if err != nil {
-		return Staircase{}, err
-	}
-	soundLight, err := resting(sound)
-	if err != nil {
-		return Staircase{}, err
-	}
-	passes := [4]pass{light, {bench: b, amps: b.PartAmps(p)}, soundLight, {bench: sound, amps: sound.PartAmps(p)}}
-	s.climb(b.Circuit(), way, passes, p.Name)
-	return s, nil
+	return c.Staircase(), nil
 }
 
 // climb reads every hop of the way on the four benches and gathers hops of one place into a step.

@@ -87,35 +87,15 @@ func named(name string) (instrument, error) {
 
 // Take makes one test. The bench itself is not changed. Errors say in one sentence what cannot be done and what can.
 func Take(b *sim.Bench, q Request) (Reading, error) {
-	i, err := named(q.With)
+	h, err := Hold(b, q)
 	if err != nil {
 		return Reading{}, err
 	}
-	minutes, err := i.check(b, &q)
-	if err != nil {
-		return Reading{}, err
-	}
-	own, err := b.Clone()
-	if err != nil {
-		return Reading{}, err
-	}
-	got, err := i.measure(own, q)
-	if err != nil {
-		return Reading{}, err
-	}
-	sound, err := b.Sound()
-	if err != nil {
-		return Reading{}, err
-	}
-	healthy, err := i.measure(sound, q)
-	if err != nil {
-		return Reading{}, fmt.Errorf("on the healthy circuit: %w", err)
-	}
-	return i.reading(telling{request: q, got: got, healthy: healthy, bench: b, load: demand(b, q)}, minutes), nil
+	return h.Reading(), nil
 }
 
 func (i instrument) reading(t telling, minutes float64) Reading {
-	r := Reading{Instrument: i.name, Red: t.request.Red, Black: t.request.Black, On: t.request.On, Kick: t.got.kick, Lines: t.got.lines}
+	r := Reading{Instrument: i.name, Red: t.request.Red, Black: t.request.Black, On: t.request.On, BeyondReach: t.request.beyond, Kick: t.got.kick, Lines: t.got.lines}
 	r.Minutes = minutes + i.minutes
 	r.Unit, r.Resolution, r.Uncertainty = i.scale(t.got.value)
 	if t.got.has {
@@ -182,8 +162,11 @@ func (i instrument) checkTwo(b *sim.Bench, q *Request) (minutes float64, err err
 		if err != nil {
 			return 0, err
 		}
-		if err := reachable(b, point); err != nil && !q.AnyReach {
-			return 0, err
+		if err := reachable(b, point); err != nil {
+			if !q.AnyReach {
+				return 0, err
+			}
+			q.beyond = append(q.beyond, name)
 		}
 		minutes += point.Minutes
 	}

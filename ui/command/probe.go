@@ -51,9 +51,7 @@ func probeCommand(p *page) *cobra.Command {
 			if asJSON {
 				return p.json(r)
 			}
-			ask.AnyReach = false
-			_, err = meter.Take(b, ask)
-			reading(p, r, err != nil)
+			reading(p, r)
 			return nil
 		},
 	}
@@ -67,7 +65,7 @@ func probeCommand(p *page) *cobra.Command {
 
 // reading writes a reading for people: what it shows, the healthy circuit beside it, and what it is worth.
 // One that only the model can take is marked.
-func reading(p *page, r meter.Reading, outOfReach bool) {
+func reading(p *page, r meter.Reading) {
 	place := ""
 	switch {
 	case r.Red != "" && r.Black != "":
@@ -84,8 +82,8 @@ func reading(p *page, r meter.Reading, outOfReach bool) {
 	if r.Kick != nil && r.Value != nil && math.Abs(*r.Kick-*r.Value) > 0.01 && !strings.Contains(r.Seen, "kicks") {
 		p.hang("  kicks to   ", r.Text(*r.Kick))
 	}
-	if outOfReach {
-		p.hang("  reach      ", "none: the model knows this, a person could not measure it here")
+	if len(r.BeyondReach) > 0 {
+		p.hang("  reach      ", strings.Join(r.BeyondReach, ", ")+": the model knows this, a person could not measure it here")
 	}
 	if r.State != "" {
 		p.hang("  module     ", r.State+", which it is not in the healthy circuit")
