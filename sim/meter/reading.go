@@ -50,6 +50,7 @@ type Request struct {
 	AnyReach   bool   // also points that a person cannot touch
 
 	beyond []string // those of them that are out of reach
+	again  bool     // the instrument is on the bench already
 }
 
 // units an instrument reads in.
