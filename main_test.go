@@ -25,6 +25,7 @@ var rooms = []string{
 	"underload/sim/part",
 	"underload/circuits",
 	"underload/circuit/draft",
+	"underload/circuit/wirelist",
 	"underload/circuit/tidy",
 	"underload/circuit/compare",
 	"underload/circuit/schema",

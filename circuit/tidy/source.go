@@ -178,7 +178,10 @@ func (s *source) scan() {
 		}
 		switch c := s.text[i]; {
 		case c == '#' && s.begins(i, closed, len(open) > 0):
-			end := i + strings.IndexByte(s.text[i:]+"\n", '\n')
+			end := len(s.text)
+			if n := strings.IndexByte(s.text[i:], '\n'); n >= 0 {
+				end = i + n
+			}
 			s.comments = append(s.comments, comment{strings.TrimRight(s.text[i:end], " \t"), i, s.alone(i)})
 			i = end
 			continue
