@@ -241,8 +241,28 @@ func (p *plan) ordinary() load {
 	return l
 }
 
-// fits says that a fuse carries what stands behind it for long.
+// What a plain switch, and one fuse of a fuse box, carry for long: common practice, no source.
+const (
+	mostSwitchedAmps = 15
+	mostAmps         = 30
+)
+
+// modest says that a load needs no relay and no cable of its own.
+func (l load) modest(name string, switched bool) error {
+	switch {
+	case l.amps > mostAmps:
+		return fmt.Errorf("%s at %s is more than this start is made for: see the pattern starter", name, plain(l.amps, quantity.Amperes))
+	case switched && l.amps > mostSwitchedAmps:
+		return fmt.Errorf("%s at %s is more than a plain switch carries: see the pattern relay-fed-load", name, plain(l.amps, quantity.Amperes))
+	}
+	return nil
+}
+
+// fits says that a fuse, and a switch where there is one, carry what stands behind them for long.
 func (p *plan) fits(l load) error {
+	if err := l.modest(p.name, p.switchName != ""); err != nil {
+		return err
+	}
 	if l.amps > p.feed.amps {
 		return fmt.Errorf("that is %s, and %s would blow at %s: go back with < if it is another fuse",
 			plain(l.amps, quantity.Amperes), p.feed.fuse, plain(p.feed.amps, quantity.Amperes))
@@ -254,23 +274,25 @@ func (p *plan) fits(l load) error {
 var usualAmps = []float64{5, 7.5, 10, 15, 20, 25, 30, 40, 50, 60, 80, 100, 125, 150, 200, 250, 300}
 
 // fuseFor is the least usual rating with room for a load, half as much again.
-func fuseFor(amps float64) (float64, error) {
+func fuseFor(amps float64) float64 {
 	for _, rated := range usualAmps {
 		if rated >= 1.5*amps {
-			return rated, nil
+			return rated
 		}
 	}
-	return 0, fmt.Errorf("%s is more than this start is made for: begin with the pattern starter", plain(amps, quantity.Amperes))
+	return usualAmps[len(usualAmps)-1]
 }
 
-// wireFor is the least usual wire that a fuse protects.
-func wireFor(fuseAmps float64) float64 {
-	for _, areaMM2 := range []float64{0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50} {
-		if use, ok := catalog.UseOf(areaMM2); ok && use.FuseMaxAmps >= fuseAmps {
+// wireFor is the least usual wire that a fuse protects and that loses no more than these volts over its length.
+func wireFor(fuseAmps, loadAmps, metres, volts float64) float64 {
+	areas := []float64{0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50}
+	for _, areaMM2 := range areas {
+		use, ok := catalog.UseOf(areaMM2)
+		if ok && use.FuseMaxAmps >= fuseAmps && catalog.WireOhmsPerMetre(areaMM2, catalog.Copper, 20)*metres*loadAmps <= volts {
 			return areaMM2
 		}
 	}
-	return 70
+	return areas[len(areas)-1]
 }
 
 // sharersOf reads "E1 21 W, M1 5 A": watts make a lamp, amps a motor.
@@ -296,7 +318,7 @@ func (p *plan) sharersOf(text string) ([]sharer, error) {
 				return nil, err
 			}
 		}
-		if _, err := fuseFor(s.load.amps); err != nil {
+		if err := s.load.modest(name, true); err != nil {
 			return nil, err
 		}
 		if err := p.claim(name, "on this ground"); err != nil {
@@ -312,15 +334,14 @@ func (p *plan) sharersOf(text string) ([]sharer, error) {
 	return found, nil
 }
 
-// mainAmps is a main fuse with room for everything.
-func (p *plan) mainAmps() float64 {
+// totalAmps is what everything draws together.
+func (p *plan) totalAmps() float64 {
 	total := p.load.amps
 	for _, s := range p.sharers {
 		total += s.load.amps
 	}
-	amps, err := fuseFor(math.Max(total, 40))
-	if err != nil {
-		return usualAmps[len(usualAmps)-1]
-	}
-	return amps
+	return total
 }
+
+// mainAmps is a main fuse with room for everything.
+func (p *plan) mainAmps() float64 { return fuseFor(math.Max(p.totalAmps(), 40)) }

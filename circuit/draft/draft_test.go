@@ -253,6 +253,7 @@ func TestBadAnswers(t *testing.T) {
 		{"Who else", "E1 21", "does not say what E1 draws"},
 		{"Who else", "PC1 21 W", "already what is silent"},
 		{"Who else", "M1 900 A", "more than this start"},
+		{"Who else", "M1 20 A", "than a plain switch carries"},
 		{"What does PC1 draw", "12 A", "would blow"},
 		{"What does PC1 draw", "5 mA", "asleep"},
 		{"What does PC1 draw", "55 W", "makes it a power"},

@@ -4,6 +4,7 @@ package draft
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"unicode"
 
@@ -18,6 +19,12 @@ type page struct{ strings.Builder }
 func (w *page) line(format string, args ...any) { fmt.Fprintf(w, format+"\n", args...) }
 
 const mark = "CHANGE"
+
+// What the wires of a draft may lose, so that with its joints a side stays below the half volt of common practice.
+const (
+	mainVolts = 0.05
+	sideVolts = 0.15
+)
 
 // text is the circuit file.
 func (p *plan) text() string {
@@ -40,11 +47,7 @@ func (p *plan) text() string {
 	}
 	p.silentPart(w)
 	for _, s := range p.sharers {
-		amps, err := fuseFor(s.load.amps)
-		if err != nil {
-			panic("draft: " + err.Error()) // it was tried when the answer was taken
-		}
-		w.line("  %s: {is: fuse, rating: %s} # %s: the fuse of %s", word(s.fuse), plain(amps, quantity.Amperes), mark, s.name)
+		w.line("  %s: {is: fuse, rating: %s} # %s: the fuse of %s", word(s.fuse), plain(fuseFor(s.load.amps), quantity.Amperes), mark, s.name)
 		w.line("  %s: {is: switch, throws: {off: [], on: [1-2]}}", word(s.switchName))
 		w.line("  %s: {%s}%s", word(s.name), s.load.keys(), s.load.remark())
 	}
@@ -132,17 +135,23 @@ func (p *plan) paths(w *page) {
 	w.line("paths:")
 	w.line("  main feed:")
 	w.line("    - %s.pos", battery)
-	w.wire(p.mainAmps(), 0.5)
+	main := wireFor(p.mainAmps(), p.totalAmps(), 2, mainVolts)
+	w.wire(main, 0.5)
 	w.line("    - %s", mainFuse)
-	w.wire(p.mainAmps(), 1.5)
+	w.wire(main, 1.5)
 	w.line("    - %s", bar)
 	w.line("  %s feed:", p.name)
-	w.way(p.feed, "")
+	behind := 2 + float64(len(p.feed.cavities)) // metres
+	if p.switchName != "" {
+		behind += 2
+	}
+	area := wireFor(p.feed.amps, p.load.amps, math.Max(behind, 2+float64(len(p.ground))), sideVolts)
+	w.way(p.feed, area, "")
 	if p.kind == module {
 		w.line("    - %s.%s", word(p.name), p.feedPin)
 		if p.keyed {
 			w.line("  %s key feed:", p.name)
-			w.way(p.wake, key+".b-ign")
+			w.way(p.wake, wireFor(p.wake.amps, 0, 0, sideVolts), key+".b-ign")
 			w.line("    - %s.%s", word(p.name), p.wakePin)
 		}
 		w.line("  %s ground:", p.name)
@@ -150,18 +159,18 @@ func (p *plan) paths(w *page) {
 	} else {
 		if p.switchName != "" {
 			w.line("    - %s", word(p.switchName))
-			w.wire(p.feed.amps, 2)
+			w.wire(area, 2)
 		}
 		w.line("    - %s", word(p.name))
 	}
-	w.wire(p.feed.amps, 1)
+	w.wire(area, 1)
 	for _, cavity := range p.ground {
 		w.line("    - %s", cavity)
-		w.wire(p.feed.amps, 1)
+		w.wire(area, 1)
 	}
 	if p.splice != "" {
 		w.line("    - %s", word(p.splice))
-		w.wire(p.groundAmps(), 1)
+		w.wire(math.Max(area, wireFor(p.totalAmps(), p.totalAmps(), 1, sideVolts/2)), 1)
 	}
 	w.line("    - %s", word(p.stud))
 	joint := p.stud
@@ -169,42 +178,32 @@ func (p *plan) paths(w *page) {
 		joint = p.splice
 	}
 	for _, s := range p.sharers {
-		amps, _ := fuseFor(s.load.amps)
+		amps := fuseFor(s.load.amps)
+		area := wireFor(amps, s.load.amps, 3, sideVolts)
 		w.line("  %s:", word(s.name))
-		w.way(way{fuse: s.fuse, amps: amps}, s.switchName)
+		w.way(way{fuse: s.fuse, amps: amps}, area, word(s.switchName))
 		w.line("    - %s", word(s.name))
-		w.wire(amps, 1)
+		w.wire(area, 1)
 		w.line("    - %s", word(joint))
 	}
 }
 
-// groundAmps is what the shared part of the ground has to carry.
-func (p *plan) groundAmps() float64 {
-	amps := p.feed.amps
-	for _, s := range p.sharers {
-		amps += s.load.amps
-	}
-	return amps
-}
-
 // way writes a feed from the bar on, through a switch where one is given, up to the wire before its end.
-func (w *page) way(from way, switchStep string) {
+func (w *page) way(from way, areaMM2 float64, switchStep string) {
 	w.line("    - %s", bar)
 	w.line("    - %s", word(from.fuse))
-	w.wire(from.amps, 2)
+	w.wire(areaMM2, 2)
 	if switchStep != "" {
 		w.line("    - %s", switchStep)
-		w.wire(from.amps, 1)
+		w.wire(areaMM2, 1)
 	}
 	for _, cavity := range from.cavities {
 		w.line("    - %s", cavity)
-		w.wire(from.amps, 1)
+		w.wire(areaMM2, 1)
 	}
 }
 
-func (w *page) wire(fuseAmps, metres float64) {
-	w.line("    - wire: %g mm2 %g m", wireFor(fuseAmps), metres)
-}
+func (w *page) wire(areaMM2, metres float64) { w.line("    - wire: %g mm2 %g m", areaMM2, metres) }
 
 // word writes a name so that YAML takes it for a word.
 func word(name string) string { return tidy.Scalar(name, true) }
