@@ -47,6 +47,9 @@ func (s *symbol) halfWidth() (left, right int) {
 	case fuse, fusibleLink:
 		return 7, 7
 	case contact:
+		if s.spare != nil {
+			return 17, 5
+		}
 		return 13, 5
 	case coil:
 		return 19, 19
@@ -96,13 +99,16 @@ func (l *Layout) layAcross(a amount) int {
 	claims := l.claims(a)
 	l.slotX = make([]int, len(claims))
 	right := 0
+	l.pitches = make([][]int, len(claims))
 	for s := range claims {
+		l.pitches[s] = make([]int, len(claims))
 		x := 0
 		for _, c := range claims[s] {
 			x = max(x, -c.x0)
 		}
 		for t := range s {
-			x = max(x, l.slotX[t]+apartBy(claims[t], claims[s], a.gap))
+			l.pitches[t][s] = apartBy(claims[t], claims[s], a.gap)
+			x = max(x, l.slotX[t]+l.pitches[t][s])
 		}
 		l.slotX[s] = x
 		for _, c := range claims[s] {
@@ -197,6 +203,11 @@ func (l *Layout) endClaims(e *end, a amount, add func(rect)) {
 			edge, out = y+l.h.nodes[e.hub.node].down, 1
 		}
 		words := roomFor(e.pinWords(), detailSize, false)
+		if e.hub.satellite {
+			half := max(22, words/2+2)
+			add(rect{-half, y - 20, half, y})
+			words = 0
+		}
 		up, down := edge-20, edge-1
 		if out > 0 {
 			up, down = edge+1, edge+20
@@ -249,9 +260,18 @@ func (l *Layout) boxClaims(h *hub, a amount, add func(slot int, r rect, owner an
 		add(h.span.to, rect{18, y - 15, 26 + wide, y + 15}, h)
 		return
 	}
-	add(h.span.from, rect{-boxMargin, up, boxMargin, down}, h)
-	add(h.span.to, rect{-boxMargin, up, boxMargin, down}, h)
-	add(h.span.from, rect{-boxMargin, up, h.boxWidth(a) - boxMargin, down}, h)
+	m := h.margin() + 4
+	add(h.span.from, rect{-m, up, m, down}, h)
+	add(h.span.to, rect{-m, up, m, down}, h)
+	add(h.span.from, rect{-m, up, h.boxWidth(a) - m + 8, down}, h)
+}
+
+// margin is how far a box reaches beyond its outer pins.
+func (h *hub) margin() int {
+	if h.satellite {
+		return 26
+	}
+	return boxMargin
 }
 
 const boxMargin = 18
@@ -259,6 +279,12 @@ const boxMargin = 18
 // boxWidth is the least width of a box: that of the words in it.
 func (h *hub) boxWidth(a amount) int {
 	wide := roomFor(h.name, boxSize, true)
+	if h.satellite {
+		if a.details && h.part.Kind.Name == "terminator" {
+			wide += 40
+		}
+		return max(wide+16, 2*boxMargin)
+	}
 	if a.details {
 		wide = max(wide, min(roomFor(h.part.Place, detailSize, false), 128))
 	}

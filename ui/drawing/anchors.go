@@ -70,7 +70,7 @@ func (l *Layout) anchorSymbol(s *symbol, c *chain) {
 		l.put(t.Name+".pin", anchor{at: Spot{x, y + out*in}, left: true, out: int(out), pin: true, slot: c.slot})
 	}
 	if s.spare != nil {
-		l.put(s.spare.Name+".pin", anchor{at: Spot{x - 15, y + float64(l.spareSide(s))*11}, out: 1, pin: true, slot: c.slot})
+		l.put(s.spare.Name+".pin", anchor{at: Spot{x - 14, y + float64(l.spareSide(s))*13}, out: 1, pin: true, slot: c.slot})
 	}
 }
 

@@ -20,6 +20,7 @@ const (
 	priceForeign   = 10 // a foreign slot inside a connector
 	priceFileOrder = 2
 	priceBusOrder  = 800
+	priceKink      = 60 // nothing runs straight through a splice
 	priceInvert    = 300
 	priceParted    = 80
 	priceMerged    = 60
@@ -40,8 +41,9 @@ type puzzle struct {
 }
 
 type puzzleHub struct {
-	ends   []int // chains, an entry each end
-	cover  []int // chains that would cross it
+	ends   []int  // chains, an entry each end
+	tops   []bool // whether the hub is at the upper end of each
+	cover  []int  // chains that would cross it
 	box    bool
 	edge   bool  // reaches back to the battery
 	places []int // of ends, on a bus
@@ -140,7 +142,22 @@ func (p *puzzle) hubCost(i int) int {
 			sum += priceCross + priceLane*(min(left, len(h.ends)-left)-1)
 		}
 	}
+	if h.tops != nil && !p.straight(h) {
+		sum += priceKink
+	}
 	return sum + p.busCost(h)
+}
+
+// straight reports whether a column above a splice goes on below it, in the same slot.
+func (p *puzzle) straight(h *puzzleHub) bool {
+	for i, a := range h.ends {
+		for j, b := range h.ends[:i] {
+			if h.tops[i] != h.tops[j] && p.slots[a] == p.slots[b] {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // busCost keeps what leaves a bus at one place together, and the places in the order of the wires.
@@ -150,7 +167,11 @@ func (p *puzzle) busCost(h *puzzleHub) int {
 		for j := i + 1; j < len(h.places); j++ {
 			b := h.places[j]
 			d := p.slots[h.ends[i]] - p.slots[h.ends[j]]
-			if a == b || d == 0 {
+			if a == b {
+				continue
+			}
+			if d == 0 {
+				up, down = up+1, down+1
 				continue
 			}
 			if (a < b) == (d < 0) {

@@ -30,7 +30,7 @@ type heights struct {
 	rules  []rule
 	extra  []rule // found while tracks are laid
 	y      []int  // of each group, in fine px
-	ease   int    // 0 tightest, 100 at ease
+	ease   int    // 0 tightest, 100 at ease; squeezed below
 	top    int    // px
 	bottom int
 	rail   int
@@ -55,6 +55,9 @@ func (h *heights) at(node int) int { return (h.y[h.nodes[node].group] + fine/2) 
 // distance is what a rule asks for at the present ease.
 func (h *heights) distance(r rule) int {
 	gap := max(r.least, r.wish*h.ease/100)
+	if h.ease < 0 {
+		gap = r.least * (100 + h.ease) / 100
+	}
 	return h.nodes[r.upper].down + gap + h.nodes[r.lower].up
 }
 
@@ -186,9 +189,10 @@ var symbolHalf = map[shape]int{fuse: 16, fusibleLink: 16, contact: 15, coil: 10,
 	led: 14, terminator: 19, battery: 20, cavity: 12}
 
 const (
+	squeezed      = -38 // the least ease: still room for a cup beside a box
 	boxHalf       = 26
 	throwsHalf    = 24
-	satelliteHalf = 20
+	satelliteHalf = 24
 )
 
 // heightsOf makes nodes and rules of a net.
@@ -252,6 +256,9 @@ func (n *net) chainRules(h *heights, c *chain) {
 	lastIs := c.top.kind(n)
 	link := func(node int, need need, is string) {
 		gap := rule{upper: last, lower: node, least: max(lastEnd.least, need.least), wish: max(lastEnd.wish, need.wish)}
+		if lastIs == "box" && is == "box" {
+			gap.least, gap.wish = 44, 88
+		}
 		if !wired {
 			gap.least, gap.wish = 6, 12
 			if is == "box" || lastIs == "box" || is == "throws" || lastIs == "throws" {

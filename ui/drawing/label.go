@@ -34,7 +34,7 @@ func (b label) box() rect {
 	case Middle:
 		x -= wide / 2
 	}
-	return rect{int(x), int(b.y - 0.76*b.size), int(x+wide) + 1, int(b.y + 0.24*b.size)}
+	return rect{int(x) - 1, int(b.y-0.76*b.size) - 1, int(x+wide) + 2, int(b.y+0.24*b.size) + 1}
 }
 
 // layer is what labels must keep clear of.
@@ -108,7 +108,7 @@ func (l *Layout) obstacles() *layer {
 	}
 	for _, p := range l.drawn.plugs {
 		r := p.outline // words may stand inside of it, not on its edge
-		o.soft = append(o.soft, rect{r.x0 - 1, r.y0 - 1, r.x1 + 1, r.y0 + 2}, rect{r.x0 - 1, r.y1 - 2, r.x1 + 1, r.y1 + 1},
+		o.wires = append(o.wires, rect{r.x0 - 1, r.y0 - 1, r.x1 + 1, r.y0 + 2}, rect{r.x0 - 1, r.y1 - 2, r.x1 + 1, r.y1 + 1},
 			rect{r.x0 - 1, r.y0, r.x0 + 2, r.y1}, rect{r.x1 - 2, r.y0, r.x1 + 1, r.y1})
 	}
 	for _, p := range l.drawn.pieces {
@@ -180,6 +180,10 @@ func (l *Layout) boxLabels(set func(label)) {
 			continue
 		}
 		x, room := float64(r.x0)+10, float64(r.x1-r.x0)-18
+		if h.satellite {
+			l.satelliteLabels(h, x, y, set)
+			continue
+		}
 		detail := h.part.Place
 		if h.part.Kind.Name == "terminator" {
 			detail = (&symbol{shape: terminator, part: h.part}).detail()
@@ -190,6 +194,19 @@ func (l *Layout) boxLabels(set func(label)) {
 		}
 		set(label{words: h.name, x: x, y: y - 3, size: boxSize, bold: true, of: h.name, kind: "name"})
 		set(label{words: shorten(detail, detailSize, false, room), x: x, y: y + 13, size: detailSize, soft: true, of: h.name, kind: "detail"})
+	}
+}
+
+// satelliteLabels sets the name and the value, or the place, of a sensor or terminator on one line below its pins' names.
+func (l *Layout) satelliteLabels(h *hub, x, y float64, set func(label)) {
+	r := l.drawn.boxes[h]
+	set(label{words: h.name, x: x, y: y + 15, size: nameSize, bold: true, of: h.name, kind: "name"})
+	detail, wide := h.part.Place, textWidth(h.name, nameSize, true)+8
+	if h.part.Kind.Name == "terminator" {
+		detail = (&symbol{shape: terminator, part: h.part}).detail()
+	}
+	if words := shorten(detail, detailSize, false, float64(r.x1-r.x0)-18-wide); l.amount.details && len(words) > 6 {
+		set(label{words: words, x: x + wide, y: y + 15, size: detailSize, soft: true, of: h.name, kind: "detail"})
 	}
 }
 
@@ -205,6 +222,10 @@ func (l *Layout) pinLabels(set func(label)) {
 				x := float64(c.x) + 10
 				if c.paired {
 					x += 5
+				}
+				if e.hub.satellite {
+					set(label{words: words, x: float64(c.x), y: l.y(e.hub.node) - 9, size: detailSize, anchor: Middle, soft: true, of: e.pin.Name, kind: "pin"})
+					continue
 				}
 				set(label{words: words, x: x, y: y, size: detailSize, soft: true, of: e.pin.Name, kind: "pin"})
 			}
@@ -259,7 +280,11 @@ func (l *Layout) spliceLabels(o *layer, set func(label)) {
 		if h.bar {
 			x = float64(l.slotX[h.span.from])
 		}
-		l.spliceLabel(o, set, h.name, h.name, x, l.y(h.node), h.lanes.half()-6, h)
+		half := 0
+		if h.fans() {
+			half = h.lanes.half() - 6
+		}
+		l.spliceLabel(o, set, h.name, h.name, x, l.y(h.node), half, h)
 	}
 	for _, c := range l.net.chains {
 		for _, it := range c.items {
@@ -276,7 +301,7 @@ func (l *Layout) spliceLabel(o *layer, set func(label), words, of string, x, y f
 	try := func(dx, at float64, anchor Anchor) bool {
 		b.x, b.y, b.anchor = x+dx, at, anchor
 		r := b.box()
-		return free(r.grown(1), o.solid, o.wires) && r.x0 > 2 && r.y0 > 2
+		return free(r.grown(1), o.solid, o.wires) && l.onPaper(r)
 	}
 	for _, dx := range []float64{0, 14, 28, 42, 60, 80, 100, 120, 150, 190, 240, 300, 380} {
 		if h != nil && dx > 0 && x+dx > float64(l.slotX[h.span.to])+40 && x-dx < float64(l.slotX[h.span.from])-40 {
@@ -343,7 +368,7 @@ func (l *Layout) wireLabel(p piece, sets [][]rect) (label, bool) {
 							if anchor == End {
 								b.x = mx - 7
 							}
-							if free(b.box(), sets...) {
+							if l.onPaper(b.box()) && free(b.box(), sets...) {
 								return b, true
 							}
 						}
@@ -356,7 +381,7 @@ func (l *Layout) wireLabel(p piece, sets [][]rect) (label, bool) {
 				for _, at := range []float64{mx + d, mx - d} {
 					for _, dy := range []float64{-7, 15} {
 						b.x, b.y, b.anchor = at, my+dy, Middle
-						if free(b.box(), sets...) {
+						if l.onPaper(b.box()) && free(b.box(), sets...) {
 							return b, true
 						}
 					}
@@ -365,6 +390,11 @@ func (l *Layout) wireLabel(p piece, sets [][]rect) (label, bool) {
 		}
 	}
 	return label{}, false
+}
+
+// onPaper reports whether words keep off the edges.
+func (l *Layout) onPaper(r rect) bool {
+	return r.x0 >= 6 && r.y0 >= 4 && r.x1 <= l.Width-6 && r.y1 <= l.Height-4
 }
 
 // straights lists the straights of a path, the longest first.

@@ -32,10 +32,9 @@ func (n *net) layLanes(h *hub) {
 		h.lanes = lanes{home: h.ends[0].chain.slot}
 		return
 	}
-	best := -1
+	best := 1 << 30
 	for _, e := range h.ends {
-		cost := n.homeCost(h, e)
-		if best < 0 || cost < best {
+		if cost := n.homeCost(h, e); cost < best {
 			best, h.lanes.home = cost, e.chain.slot
 		}
 	}
@@ -101,5 +100,5 @@ func (n *net) homeCost(h *hub, e *end) int {
 	if w := e.wire(); w != nil {
 		cost -= min(int(w.AreaMM2), 10)
 	}
-	return cost + 1000
+	return cost
 }

@@ -32,6 +32,7 @@ type Layout struct {
 	h          *heights
 	amount     amount
 	slotX      []int
+	pitches    [][]int // least distance of any two slots
 	leftLabels map[*symbol]bool
 	drawn      drawn
 }
@@ -44,18 +45,47 @@ type Sheet struct {
 // Room above the rail and below the frame, and beside the strip, px.
 const (
 	roomAbove, roomBelow = 34, 40
-	roomBeside           = 20
+	roomBeside           = 28
+	lowWindow            = 440 // below this height there is less
+	lowAbove, lowBelow   = 26, 32
 )
 
 // Lay lays a circuit out. Where before is not nil the drawing keeps its order and moves as little as it can.
 // The same circuit, options and drawing before give the same layout, on every machine.
 func Lay(c *circuit.Circuit, o Options, before *Layout) *Layout {
+	zooms := []float64{1.4, 1.25, 1.12}
+	if before != nil {
+		zooms = []float64{before.Zoom}
+	}
+	if len(c.Parts) <= mostMagnified {
+		for _, zoom := range zooms {
+			if l := lay(c, o, before, zoom); l.roomy() {
+				return l
+			}
+		}
+	}
+	return lay(c, o, before, 1)
+}
+
+// mostMagnified is the number of parts up to which it is worth trying whether a drawing can be magnified.
+const mostMagnified = 16
+
+// roomy reports whether a layout has all its words and ease.
+func (l *Layout) roomy() bool {
+	return len(l.Sheets) == 1 && l.amount == amounts[0] && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
+}
+
+// lay lays out at one zoom.
+func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64) *Layout {
 	n := build(c)
 	n.pairUp()
 	n.level()
 	n.orient()
-	l := &Layout{Circuit: c, Options: o, net: n, Zoom: 1}
-	top, bottom := roomAbove, max(int(o.Height)-roomBelow, roomAbove+100)
+	l := &Layout{Circuit: c, Options: o, net: n, Zoom: zoom}
+	top, bottom := roomAbove, max(l.height()-roomBelow, roomAbove+100)
+	if l.height() < lowWindow {
+		top, bottom = lowAbove, max(l.height()-lowBelow, lowAbove+100)
+	}
 	for _, hub := range n.hubs {
 		hub.guessLanes()
 	}
@@ -64,50 +94,69 @@ func Lay(c *circuit.Circuit, o Options, before *Layout) *Layout {
 	old := n.oldSlots(before)
 	n.order(l.h, old)
 	n.apart(l.h)
-	n.order(l.h, n.keep(old))
+	n.order(l.h, old)
 	n.apart(l.h)
-	l.place()
+	l.place(old, before)
 	return l
 }
 
-// keep makes the present slots the old ones of a second pass.
-func (n *net) keep(old map[*chain]int) map[*chain]int {
-	if len(old) > 0 {
-		return old
-	}
-	return nil
-}
-
-// oldSlots finds the columns of the drawing before in this one.
-func (n *net) oldSlots(before *Layout) map[*chain]int {
-	_ = before
-	return nil
-}
+// The window in px of the drawing, which zoom magnifies.
+func (l *Layout) width() int  { return int(l.Options.Width / l.Zoom) }
+func (l *Layout) height() int { return int(l.Options.Height / l.Zoom) }
 
 // place turns slots into pixels, with as many words as there is room for.
-func (l *Layout) place() {
+func (l *Layout) place(old map[*chain]int, before *Layout) {
 	l.findLeftLabels()
-	room := int(l.Options.Width) - 2*roomBeside
+	room := l.width() - 2*roomBeside
 	least := 0
-	for _, a := range amounts {
-		if l.Options.NamesOnly && a.details {
-			continue
-		}
+	for _, a := range l.amounts() {
 		l.amount = a
 		if least = l.layAcross(a); least <= room {
 			break
 		}
 	}
-	wide := l.stretch(least, room)
-	l.Width = max(wide+2*roomBeside, int(l.Options.Width))
 	l.Height = l.h.bottom + roomBelow
-	shift := roomBeside + max(0, room-wide)/2
-	for i := range l.slotX {
-		l.slotX[i] += shift
+	if l.height() < lowWindow {
+		l.Height = l.h.bottom + lowBelow
+	}
+	l.Width = l.width()
+	switch {
+	case least > room:
+		l.manySheets()
+	case l.settleX(old, before, room):
+		l.Sheets = []Sheet{{0, l.Width}}
+	default:
+		wide := l.stretch(least, room)
+		shift := roomBeside + max(0, room-wide)/2
+		for i := range l.slotX {
+			l.slotX[i] += shift
+		}
+		l.Sheets = []Sheet{{0, l.Width}}
 	}
 	for _, c := range l.net.chains {
 		c.x = l.slotX[c.slot]
 	}
-	l.Sheets = []Sheet{{0, l.Width}}
 	l.draw()
+}
+
+// amounts are those that may be shown.
+func (l *Layout) amounts() []amount {
+	if l.Options.NamesOnly {
+		return amounts[len(amounts)-1:]
+	}
+	return amounts
+}
+
+// manySheets shows as much as goes on hardly more sheets than names alone would need.
+func (l *Layout) manySheets() {
+	all := l.amounts()
+	fewest := l.paginate(all[len(all)-1], true)
+	for _, a := range all[min(1, len(all)-1):] {
+		l.amount = a
+		l.layAcross(a)
+		if l.paginate(a, true) <= fewest+fewest/4 {
+			break
+		}
+	}
+	l.paginate(l.amount, false)
 }

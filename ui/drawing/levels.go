@@ -134,8 +134,8 @@ func (n *net) upsideDown(c *chain) bool {
 	if ra, rb := a.hub.deck(), b.hub.deck(); ra != rb && ra > 0 && rb > 0 {
 		return ra > rb
 	}
-	if a.hub.kind == open && b.hub.kind == module {
-		return true
+	if a.hub.kind == open || b.hub.kind == open { // nothing hangs there: below
+		return a.hub.kind == open && b.hub.kind != open
 	}
 	return a.hub.level < b.hub.level
 }

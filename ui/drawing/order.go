@@ -138,6 +138,9 @@ func (n *net) puzzleHub(hub *hub, g *group, h *heights, index map[*chain]int) pu
 	for _, e := range hub.ends {
 		if i, ok := index[e.chain]; ok {
 			made.ends = append(made.ends, i)
+			if hub.fans() {
+				made.tops = append(made.tops, e.top)
+			}
 			if len(hub.places) > 1 {
 				made.places = append(made.places, e.place)
 			}

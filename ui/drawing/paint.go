@@ -3,6 +3,7 @@ package drawing
 // This file paints a layout for what is to be shown.
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -31,6 +32,7 @@ func (l *Layout) Scene(s Showing) *Scene {
 	p.boxes()
 	p.labels()
 	p.gauges()
+	p.flags()
 	p.tags()
 	scene := &Scene{Width: float64(l.Width) * l.Zoom, Height: float64(l.Height) * l.Zoom, Ground: p.p.paper, Shapes: p.shapes}
 	scene.Hits = l.hits()
@@ -320,4 +322,56 @@ func (s *Scene) magnify(by float64) {
 		s.Hits[i].At.X *= by
 		s.Hits[i].At.Y *= by
 	}
+}
+
+// flags paints what tells at a cut where a line goes on.
+func (p *painter) flags() {
+	flags := p.l.flags()
+	slices.SortStableFunc(flags, func(a, b flag) int {
+		if a.x != b.x {
+			return int(a.x - b.x)
+		}
+		if a.right != b.right {
+			if a.right {
+				return -1
+			}
+			return 1
+		}
+		return int(a.y - b.y)
+	})
+	last := flag{y: -100}
+	for _, f := range flags {
+		y := f.y
+		if f.x == last.x && f.right == last.right {
+			y = max(y, last.y+20)
+		}
+		last = f
+		last.y = y
+		words := p.flagWords(f)
+		wide := textWidth(words, detailSize, true) + 14
+		x0, x1 := f.x+5, f.x+5+wide
+		spots := []Spot{{x0, y - 9}, {x1 - 6, y - 9}, {x1, y}, {x1 - 6, y + 9}, {x0, y + 9}}
+		if f.right {
+			x0, x1 = f.x-5-wide, f.x-5
+			spots = []Spot{{x1, y - 9}, {x0 + 6, y - 9}, {x0, y}, {x0 + 6, y + 9}, {x1, y + 9}}
+		}
+		p.add(Shape{Form: Area, Spots: spots, Stroke: p.p.line, Width: 1.2, Fill: p.p.panel, Of: f.hub.name})
+		p.add(Shape{Form: Text, Spots: []Spot{{(x0 + x1) / 2, y + 4.5}}, Words: words, Size: detailSize, Bold: true, Anchor: Middle, Fill: p.p.ink, Of: f.hub.name})
+	}
+}
+
+// flagWords names a cut line and the sheet it goes on to.
+func (p *painter) flagWords(f flag) string {
+	name := f.hub.name
+	if name == "" && len(f.hub.terminals) > 0 {
+		name = f.hub.terminals[0].Name
+	}
+	if len(f.hub.places) > 0 && f.hub.places[0].high != nil {
+		name = f.hub.places[0].high.Name
+	}
+	name = shorten(name, detailSize, true, flagRoom-34)
+	if f.right {
+		return fmt.Sprintf("%s ›%d", name, f.to)
+	}
+	return fmt.Sprintf("%s ‹%d", name, f.to)
 }

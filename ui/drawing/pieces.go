@@ -74,7 +74,8 @@ func (l *Layout) makeBoxes() {
 			continue
 		}
 		y := l.h.at(h.node)
-		r := rect{l.slotX[h.span.from] - boxMargin, y - l.h.nodes[h.node].up, l.slotX[h.span.to] + boxMargin, y + l.h.nodes[h.node].down}
+		m := h.margin()
+		r := rect{l.slotX[h.span.from] - m, y - l.h.nodes[h.node].up, l.slotX[h.span.to] + m, y + l.h.nodes[h.node].down}
 		if h.kind == module {
 			r.x1 = max(r.x1, r.x0+h.boxWidth(l.amount))
 		}

@@ -77,11 +77,11 @@ func (l *Layout) dashes() [][]Spot {
 			lines = append(lines, []Spot{a, b})
 			continue
 		}
-		middle := (a.X + b.X) / 2
-		if pair[0].chain.slot == pair[1].chain.slot {
-			continue
+		stub := 12.0 // not level: the two bear one name, and a stub says that there is another
+		if b.X < a.X {
+			stub = -stub
 		}
-		lines = append(lines, []Spot{a, {middle, a.Y}, {middle, b.Y}, b})
+		lines = append(lines, []Spot{a, {a.X + stub, a.Y}}, []Spot{b, {b.X - stub, b.Y}})
 	}
 	return lines
 }

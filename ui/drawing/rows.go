@@ -6,15 +6,8 @@ import "slices"
 
 // arrange solves the heights of a net: as much ease as the room allows, then rows, then springs.
 func (n *net) arrange(h *heights) {
-	for _, ease := range []int{100, 85, 70, 55, 40, 25, 10, 0} {
-		h.ease = ease
-		for i := range h.nodes {
-			h.nodes[i].group = i
-		}
-		n.firmRows(h)
-		if deep, ok := h.settle(); ok && deep <= h.bottom {
-			break
-		}
+	if !n.fits(h, true) {
+		n.fits(h, false)
 	}
 	deep, _ := h.settle()
 	h.bottom = max(h.bottom, deep)
@@ -22,8 +15,26 @@ func (n *net) arrange(h *heights) {
 	h.spring()
 }
 
-// firmRows levels relays, the cavities of a connector, and fuses on the rail.
-func (n *net) firmRows(h *heights) {
+// fits seeks the most ease at which everything has room, and all relays are level where that is asked for.
+func (n *net) fits(h *heights, level bool) bool {
+	for _, ease := range []int{100, 85, 70, 55, 40, 25, 10, 0, -20, squeezed} {
+		if level && ease < 25 {
+			break // a level relay is not worth that much
+		}
+		h.ease = ease
+		for i := range h.nodes {
+			h.nodes[i].group = i
+		}
+		all := n.firmRows(h)
+		if deep, ok := h.settle(); ok && deep <= h.bottom && (all || !level) {
+			return true
+		}
+	}
+	return false
+}
+
+// firmRows levels relays, the cavities of a connector, and fuses on the rail. It reports whether all relays are level.
+func (n *net) firmRows(h *heights) bool {
 	limit := h.bottom
 	byKey := map[string][]int{}
 	var keys []string
@@ -59,9 +70,13 @@ func (n *net) firmRows(h *heights) {
 		}
 	}
 	slices.Sort(keys)
+	level := true
 	for _, key := range keys {
-		h.together(byKey[key], limit)
+		if !h.together(byKey[key], limit) && key[0] == '0' {
+			level = false
+		}
 	}
+	return level
 }
 
 // looseRows levels satellites, then loads and boxes, the deepest first, in as few rows as fit.

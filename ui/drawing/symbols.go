@@ -94,15 +94,15 @@ func (p *painter) contact(s *symbol, x, y float64) {
 	ink, of := p.p.ink, s.name
 	p.line(stroke, ink, of, Spot{x, y - 15}, Spot{x, y - 10})
 	p.line(stroke, ink, of, Spot{x, y + 10}, Spot{x, y + 15})
+	side := -1.0 // where the blade's free end is
+	if s.spare != nil {
+		side = float64(p.l.spareSide(s))
+		p.line(stroke, ink, of, Spot{x - 12, y + side*15}, Spot{x - 12, y + side*10})
+	}
 	if p.closed(s.part, s.ends[0].Pin, s.ends[1].Pin) {
 		p.line(stroke+0.4, ink, of, Spot{x, y - 8}, Spot{x, y + 8})
 	} else {
-		p.line(stroke+0.4, ink, of, Spot{x, y + 8}, Spot{x - 11, y - 9})
-	}
-	if s.spare != nil && s.ends[0].Pin != "" {
-		side := float64(p.l.spareSide(s))
-		p.line(stroke, ink, of, Spot{x - 15, y + side*15}, Spot{x - 15, y + side*9})
-		p.circle(x-15, y+side*9, 2, 1.4, ink, p.p.panel, of)
+		p.line(stroke+0.4, ink, of, Spot{x, y - side*8}, Spot{x - 11, y + side*9})
 	}
 	p.circle(x, y-10, 2.8, stroke, ink, p.p.panel, of)
 	p.circle(x, y+10, 2.8, stroke, ink, p.p.panel, of)

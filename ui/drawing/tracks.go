@@ -8,27 +8,30 @@ func (n *net) apart(h *heights) {
 	h.extra = nil
 	for range rounds {
 		for _, hub := range n.hubs {
-			if hub.fans() {
+			if len(hub.ends) > 0 {
 				n.layLanes(hub)
+			}
+			if hub.fans() {
 				h.nodes[hub.node].up, h.nodes[hub.node].down = hub.half()
 			}
 		}
-		added := n.linesApart(h) + n.linesOffSymbols(h) + n.dashesOffSymbols(h) + n.stackedApart(h)
 		h.makeRoom()
 		h.spring()
-		if added == 0 {
+		if n.linesApart(h)+n.linesOffSymbols(h)+n.dashesOffSymbols(h)+n.stackedApart(h) == 0 {
 			return
 		}
 	}
+	h.makeRoom()
+	h.spring()
 }
 
 // makeRoom gives up ease where the rules need more height than there is.
 func (h *heights) makeRoom() {
-	for h.ease > 0 {
+	for h.ease > squeezed {
 		if deep, ok := h.settle(); ok && deep <= h.bottom {
 			return
 		}
-		h.ease = max(0, h.ease-15)
+		h.ease = max(squeezed, h.ease-15)
 	}
 }
 
@@ -134,6 +137,9 @@ func (n *net) linesOffSymbols(h *heights) int {
 func (n *net) dashesOffSymbols(h *heights) int {
 	added := 0
 	for _, pair := range n.linkedSymbols() {
+		if h.at(pair[0].node) != h.at(pair[1].node) {
+			continue // no line is drawn
+		}
 		from, to := pair[0].chain.slot, pair[1].chain.slot
 		if from > to {
 			from, to = to, from

@@ -13,7 +13,7 @@ import (
 
 // value writes a quantity without more digits than it has.
 func value(v float64, d quantity.Dimension) string {
-	return quantity.Format(v, d, 3)
+	return quantity.Format(math.Round(v*1e4)/1e4, d, 0)
 }
 
 // detail is the second line beside a symbol.

@@ -1,0 +1,92 @@
+package drawing
+
+// This file carries the order of one drawing over to the next, so that an edit moves as little as it can.
+
+// marks are the names by which a column is known again: its symbols, its pins, its studs, its wires.
+func (c *chain) marks() []string {
+	var marks []string
+	for _, it := range c.items {
+		switch {
+		case it.symbol != nil && it.symbol.part != nil:
+			marks = append(marks, "part "+it.symbol.name+"/"+it.symbol.ends[0].Pin)
+		case it.symbol != nil:
+			marks = append(marks, "cavity "+it.symbol.name)
+		case it.splice != nil:
+			marks = append(marks, "splice "+it.splice.Name)
+		case it.wire != nil:
+			marks = append(marks, "wire "+it.wire.Name)
+		}
+	}
+	for _, e := range []*end{c.top, c.bottom} {
+		switch {
+		case e.pin != nil:
+			marks = append(marks, "pin "+e.pin.Name)
+		case e.stud != nil:
+			marks = append(marks, "stud "+e.stud.Name)
+		}
+	}
+	return marks
+}
+
+// oldSlots finds the columns of the drawing before among those of this one: the one that shares most marks.
+func (n *net) oldSlots(before *Layout) map[*chain]int {
+	if before == nil {
+		return nil
+	}
+	known := map[string]*chain{}
+	for _, c := range before.net.chains {
+		for _, m := range c.marks() {
+			known[m] = c
+		}
+	}
+	old := map[*chain]int{}
+	for _, c := range n.chains {
+		votes := map[*chain]int{}
+		var best *chain
+		for _, m := range c.marks() {
+			if was := known[m]; was != nil {
+				if votes[was]++; best == nil || votes[was] > votes[best] {
+					best = was
+				}
+			}
+		}
+		if best != nil {
+			old[c] = best.slot
+		}
+	}
+	return old
+}
+
+// settleX puts known columns where they were and moves them only as far as the new ones push. It reports whether that fits.
+func (l *Layout) settleX(old map[*chain]int, before *Layout, room int) bool {
+	if before == nil || len(before.Sheets) > 1 || len(l.slotX) == 0 {
+		return false
+	}
+	wish := make([]int, len(l.slotX)) // from the drawing before; 0: none
+	for _, c := range l.net.chains {
+		if slot, ok := old[c]; ok && wish[c.slot] == 0 {
+			wish[c.slot] = before.slotX[slot]
+		}
+	}
+	apart := l.pitches
+	left, right := l.slotEdges(l.amount)
+	x := make([]int, len(l.slotX))
+	for s := range x { // as far left as old places allow
+		x[s] = max(wish[s], roomBeside-left[s])
+		for t := range s {
+			x[s] = max(x[s], x[t]+apart[t][s])
+		}
+	}
+	edge := roomBeside + room
+	for s := len(x) - 1; s >= 0; s-- { // back in from the right edge
+		x[s] = min(x[s], edge-right[s])
+		for t := s + 1; t < len(x); t++ {
+			x[s] = min(x[s], x[t]-apart[s][t])
+		}
+		if x[s] < roomBeside-left[s] {
+			return false
+		}
+	}
+	copy(l.slotX, x)
+	return true
+}
