@@ -30,10 +30,11 @@ type Bench struct {
 	wiped    map[*circuit.Terminal]float64 // contacts that reseating has wiped, and their ohms now
 	settings []setting                     // in order, so that the sound circuit can be brought to the same state
 
-	w     *wiring
-	sol   *solver.Solution
-	kick  *solver.Solution // with every cycling module in its boot; nil when none cycles
-	moved []string         // what happened by itself in the last settling
+	w        *wiring
+	sol      *solver.Solution
+	kick     *solver.Solution // with every cycling module in its boot and chattering relay in; nil when there is none
+	chatters []*circuit.Part
+	moved    []string // what happened by itself in the last settling
 }
 
 type setting struct{ verb, text string }
@@ -507,3 +508,6 @@ func (b *Bench) Moved() []string { return b.moved }
 
 // State is the state of a part, for reading only.
 func (b *Bench) State(p *circuit.Part) part.State { return *b.states[p] }
+
+// Chatters reports whether a relay pulls in and lets go without end.
+func (b *Bench) Chatters(p *circuit.Part) bool { return slices.Contains(b.chatters, p) }

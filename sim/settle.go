@@ -4,9 +4,7 @@ package sim
 
 import (
 	"errors"
-	"fmt"
 	"slices"
-	"strings"
 
 	"underload/circuit"
 	"underload/sim/part"
@@ -16,14 +14,6 @@ import (
 // maxFlips is how often one part may change to and fro before it is taken to chatter. It also bounds the settling: every
 // round but the last changes some part.
 const maxFlips = 6
-
-// RestlessError says that something goes on changing, such as a relay that cuts its own coil's feed.
-type RestlessError struct{ Parts []string }
-
-// Error names what does not come to rest.
-func (e *RestlessError) Error() string {
-	return fmt.Sprintf("the circuit does not come to rest: %s keeps changing", strings.Join(e.Parts, ", "))
-}
 
 func (b *Bench) rewire() {
 	b.w = wire(b.c, b.overlay, b.ambient)
@@ -58,6 +48,7 @@ func (b *Bench) solve(into *solver.Solution) error {
 
 func (b *Bench) settle() error {
 	before := b.snapshot()
+	b.chatters = nil
 	flips := map[*circuit.Part]int{}
 	for changed := true; changed; {
 		if err := b.solveOrShed(flips); err != nil {
@@ -71,24 +62,29 @@ func (b *Bench) settle() error {
 			return err
 		}
 	}
-	if names := b.chattering(flips); len(names) > 0 {
-		return &RestlessError{Parts: names}
+	if b.chatters = b.chattering(flips); len(b.chatters) > 0 {
+		for _, p := range b.chatters {
+			b.states[p].PulledIn = false
+		}
+		if err := b.solve(b.sol); err != nil {
+			return err
+		}
 	}
 	b.moved = b.changes(before)
 	return b.solveKick()
 }
 
-// chattering names the parts that were held still after too many changes and would still change. A module that does so
-// is cycling, which is a state.
-func (b *Bench) chattering(flips map[*circuit.Part]int) []string {
-	var names []string
-	for p, n := range flips {
-		if n >= maxFlips && b.w.inner[p].Step(b.states[p].Clone(), b.sol) {
-			names = append(names, p.Name)
+// chattering lists the relays that were held still after too many changes and would still change: one whose contact
+// takes its own coil's volts away. Like a cycling module such a relay has two readings, at rest let go and with a kick
+// pulled in.
+func (b *Bench) chattering(flips map[*circuit.Part]int) []*circuit.Part {
+	var found []*circuit.Part
+	for _, p := range b.c.OfKind("relay") {
+		if flips[p] >= maxFlips && b.w.inner[p].Step(b.states[p].Clone(), b.sol) {
+			found = append(found, p)
 		}
 	}
-	slices.Sort(names)
-	return names
+	return found
 }
 
 // solveOrShed solves; where the awake modules ask for more power than the feeds can give at any volts, the weakest of
@@ -235,13 +231,16 @@ func (b *Bench) tryBoot(p *circuit.Part) (part.Mode, error) {
 	return part.Awake, nil
 }
 
-// solveKick solves once more with every cycling module as it is when it pulls its own supply down: in its boot, or awake
-// with its outputs on. It is what a meter that keeps the extremes would catch.
+// solveKick solves once more with every cycling module in its boot and every chattering relay pulled in: what a meter
+// that keeps the extremes would catch.
 func (b *Bench) solveKick() error {
 	b.kick = nil
 	cycling := b.modulesIn(part.Cycling)
-	if len(cycling) == 0 {
+	if len(cycling) == 0 && len(b.chatters) == 0 {
 		return nil
+	}
+	for _, p := range b.chatters {
+		b.states[p].PulledIn = true
 	}
 	for _, p := range cycling {
 		b.states[p].Mode = b.states[p].Kicks
@@ -254,6 +253,9 @@ func (b *Bench) solveKick() error {
 			b.states[p].Mode = part.Booting
 		}
 		err = b.solve(kick)
+	}
+	for _, p := range b.chatters {
+		b.states[p].PulledIn = false
 	}
 	for _, p := range cycling {
 		b.states[p].Mode = part.Cycling
@@ -282,6 +284,8 @@ func (b *Bench) changes(before snapshot) []string {
 	for _, p := range b.c.Parts {
 		was, is := before[p], b.states[p]
 		switch {
+		case slices.Contains(b.chatters, p):
+			told = append(told, p.Name+" chatters")
 		case was.PulledIn != is.PulledIn && is.PulledIn:
 			told = append(told, p.Name+" clicks in")
 		case was.PulledIn != is.PulledIn:

@@ -29,6 +29,8 @@ func measureLook(b *sim.Bench, q Request) (raw, error) {
 	for _, p := range b.Circuit().Parts {
 		s := b.State(p)
 		switch {
+		case b.Chatters(p):
+			r.lines = append(r.lines, p.Name+" chatters: it clicks without end")
 		case p.Kind.Name == "relay" && s.PulledIn:
 			r.lines = append(r.lines, p.Name+" is pulled in: it can be felt with a finger")
 		case p.Kind.Name == "fuse" && s.Blown && s.Out:

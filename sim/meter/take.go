@@ -196,7 +196,8 @@ func unknown(what, name string, known []string) error {
 	return fmt.Errorf("there is no %s %s in this circuit: it has %s", what, name, strings.Join(known, ", "))
 }
 
-// unhappy is the mode of the first module that is in another mode than in the healthy circuit.
+// unhappy is the mode of the first module that is in another mode than in the healthy circuit, or that a relay
+// chatters which there does not.
 func unhappy(b, healthy *sim.Bench) string {
 	if b == nil || healthy == nil {
 		return ""
@@ -205,6 +206,11 @@ func unhappy(b, healthy *sim.Bench) string {
 	for i, m := range b.Modules() {
 		if m.Mode != sound[i].Mode {
 			return m.Mode.String()
+		}
+	}
+	for _, p := range b.Circuit().OfKind("relay") {
+		if b.Chatters(p) && !healthy.Chatters(p) {
+			return "chattering"
 		}
 	}
 	return ""
