@@ -88,6 +88,8 @@ func (t *Terminal) sizedFor(kind *Kind) {
 		size = listed("fuse slot")
 	case "battery":
 		size = listed("battery post")
+	case "generator": // bolted
+		size = listed("ring")
 	case "fusible link": // crimped on both ends, nothing to pull apart
 		size = listed("ring")
 		size.PairOhms = size.CrimpOhms

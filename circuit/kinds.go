@@ -76,6 +76,17 @@ var Kinds = []Kind{
 		Keys: []Key{
 			{Name: "volts", Dimension: quantity.Volts, Default: 12.6, Positive: true, Says: "rested volts, nothing running"},
 			{Name: "internal", Dimension: quantity.Ohms, Default: 0.008, Positive: true, Says: "inner resistance"},
+			{Name: "charges from", Dimension: quantity.Volts, Positive: true, Says: "volts above which it takes charge; its rested volts where left out"},
+			{Name: "charging", Dimension: quantity.Ohms, Positive: true, Says: "inner resistance while it takes charge; as internal where left out"},
+		},
+	},
+	{
+		Name: "generator", Says: "the engine's generator with its regulator; it gives nothing until it is set running",
+		Terminals: []string{"B+", "case"}, Pass: [][2]string{{"case", "B+"}},
+		Keys: []Key{
+			{Name: "volts", Dimension: quantity.Volts, Default: 14.3, Positive: true, Says: "what its regulator holds between its own terminals"},
+			{Name: "internal", Dimension: quantity.Ohms, Default: 0.002, Positive: true, Says: "what the regulator gives way per ampere"},
+			{Name: "limit", Dimension: quantity.Amperes, Default: 70, Positive: true, Says: "the most it gives"},
 		},
 	},
 	{

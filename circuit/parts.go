@@ -313,6 +313,7 @@ func (r *reader) partSense(part *Part, fields map[string]entry) {
 		{"module", "resets below", "runs above"},
 		{"module", "asleep", "awake"},
 		{"relay", "lets go", "pulls in"},
+		{"battery", "volts", "charges from"},
 		{"motor", "draws", "stalls at"},
 	} {
 		if rule.kind != part.Kind.Name || !part.Has(rule.lower) && !part.Has(rule.higher) {

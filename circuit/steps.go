@@ -78,11 +78,11 @@ func (r *reader) throughJoint(step *Step, splice *Splice, stud *Stud, at where) 
 
 // throughPart passes a part named without its terminals.
 func (r *reader) throughPart(step *Step, node *yaml.Node, part *Part, at where) (in, out *place, ok bool) {
-	if len(part.Terminals) != 2 || part.Kind.Name == "battery" || part.Kind.Name == "module" || part.Kind.Name == "socket" {
+	if len(part.Terminals) != 2 || part.Kind.Name == "battery" || part.Kind.Name == "generator" || part.Kind.Name == "module" || part.Kind.Name == "socket" {
 		hint := "Write the terminal it comes to, like " + part.Name + ".1"
 		if len(part.Terminals) > 0 {
 			hint = "Write one of its terminals, like " + part.Terminals[0].Name
-			if pair, found := anyPass(part); found && part.Kind.Name != "battery" {
+			if pair, found := anyPass(part); found && part.Kind.Name != "battery" && part.Kind.Name != "generator" {
 				hint += ", or the two it passes, like " + part.Name + "." + pair[0] + "-" + pair[1]
 			}
 		}

@@ -63,6 +63,8 @@ func (w *wiring) part(p *Part) {
 			}
 		}
 		return
+	case p.Kind.Name == "generator": // a second source, and no way on
+		return
 	case p.Kind.Load, p.Kind.Name == "socket":
 		w.takes(p, p.Terminals...)
 	case p.Kind.Name == "relay":

@@ -142,7 +142,7 @@ type Hot struct {
 func (b *Bench) Heat() []Hot {
 	loads := map[string]bool{Instrument: true}
 	for _, p := range b.c.Parts {
-		if p.Kind.Load || p.Kind.Name == "battery" || p.Kind.Name == "relay" {
+		if p.Kind.Load || p.Kind.Name == "battery" || p.Kind.Name == "generator" || p.Kind.Name == "relay" {
 			loads[p.Name] = true
 		}
 	}

@@ -110,10 +110,10 @@ func (b *Bench) trace(plus, minus solver.Node) (Way, error) {
 	return Way{Battery: battery, Up: up, Down: down}, nil
 }
 
-// climb goes against the current until it meets a battery, and returns the hops in the order of the current.
+// climb goes against the current until it meets a battery or a running generator, and returns the hops in the order of the current.
 func (b *Bench) climb(at map[solver.Node][]step, from solver.Node) ([]Hop, *circuit.Part, error) {
 	battery := map[solver.Node]*circuit.Part{}
-	for _, p := range b.c.OfKind("battery") {
+	for _, p := range append(b.c.OfKind("battery"), b.c.OfKind("generator")...) {
 		battery[b.w.joints[p.Terminals[0]].inside] = p
 	}
 	var hops []Hop
@@ -192,13 +192,21 @@ func (b *Bench) Ends(h Hop, kick bool) (before, after, amps float64) {
 	}
 	amps = math.Abs(at.Amps(branch))
 	if h.from == emf {
-		return b.w.net.EMF(branch) + at.Volts(b.w.minusOf(branch)), after, amps
+		return b.openVolts(h.Place, branch, at), after, amps
 	}
 	from, ok := b.w.names[h.from]
 	if !ok {
 		return nan, nan, nan
 	}
 	return at.Volts(from), after, amps
+}
+
+// openVolts is the level inside a source: a battery's rested volts, or what a generator's regulator holds.
+func (b *Bench) openVolts(place string, source solver.Branch, at *solver.Solution) float64 {
+	if p := b.c.Part(place); p != nil && p.Kind.Name == "generator" {
+		return p.Value("volts") + at.Volts(b.w.joints[p.Terminals[1]].inside)
+	}
+	return b.w.net.EMF(source) + at.Volts(b.w.minusOf(source))
 }
 
 func (w *wiring) minusOf(source solver.Branch) solver.Node {

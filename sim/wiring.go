@@ -120,7 +120,7 @@ func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring 
 // far apart ones, and at the part itself where its terminals sit side by side.
 func placeOfTerminal(p *circuit.Part, t *circuit.Terminal) string {
 	switch p.Kind.Name {
-	case "module", "sensor", "socket", "battery":
+	case "module", "sensor", "socket", "battery", "generator":
 		return t.Name
 	}
 	return p.Name

@@ -51,6 +51,7 @@ var (
 	}
 	partConditions = map[string]map[string]reader{
 		"battery":      {"weak": weakBattery},
+		"generator":    {"dead": dead, "slips": slips, "leaks": leakyDiode},
 		"fuse":         {"blown": blown, "wrong-fuse": wrongFuse},
 		"fusible link": {"blown": blown},
 		"switch":       {"stuck": stuckSwitch, "worn": wornContact, "dead": dead},
@@ -63,7 +64,7 @@ var (
 		"led":          {"dead": dead},
 		"sensor":       {"dead": dead, "shorted": shorted},
 		"motor":        {"dead": dead, "stiff": stiff},
-		"module":       {"dead": dead, "stuck": stuckOutput},
+		"module":       {"dead": dead, "stuck": stuckOutput, "awake": heldAwake},
 		"socket":       {},
 	}
 )
@@ -331,6 +332,45 @@ func shorted(f *Fault, t *target, value string) error {
 	}
 	f.Ohms = ohms
 	f.apply = t.flaw(func(w *part.Flaw) { w.ShortOhms = ohms })
+	return nil
+}
+
+// heldAwake is a module that something keeps from going to sleep.
+func heldAwake(f *Fault, t *target, value string) error {
+	f.apply = t.flaw(func(w *part.Flaw) { w.HeldAwake = true })
+	return none(value)
+}
+
+// diodeOhms is a generator's leaking diode, from its B+ to its case, where the fault does not say: some tenths of an
+// ampere (common practice, no source).
+const diodeOhms = 28
+
+func leakyDiode(f *Fault, t *target, value string) error {
+	ohms, err := ohms(value, diodeOhms)
+	if err != nil {
+		return err
+	}
+	f.Ohms = ohms
+	f.apply = t.flaw(func(w *part.Flaw) { w.ShortOhms = ohms })
+	return nil
+}
+
+// slipAmps is what a generator with a slipping belt still gives, where the fault does not say (common practice, no source).
+const slipAmps = 15
+
+func slips(f *Fault, t *target, value string) error {
+	amps := float64(slipAmps)
+	if value != "" {
+		v, err := quantity.Parse(value, quantity.Amperes)
+		if err != nil {
+			return err
+		}
+		if v <= 0 {
+			return fmt.Errorf("%q: amps above zero are wanted, such as \"15 A\"", value)
+		}
+		amps = v
+	}
+	f.apply = t.flaw(func(w *part.Flaw) { w.LimitAmps = amps })
 	return nil
 }
 

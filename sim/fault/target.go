@@ -123,7 +123,14 @@ func Conditions(c *circuit.Circuit, place string) ([]string, error) {
 	return t.conditionNames(), nil
 }
 
-func (t *target) conditionNames() []string { return slices.Sorted(maps.Keys(t.conditions())) }
+// conditionNames leaves out what cannot be said of a wire that is given by its ohms alone.
+func (t *target) conditionNames() []string {
+	names := slices.Sorted(maps.Keys(t.conditions()))
+	if t.wire != nil && t.wire.AreaMM2 == 0 {
+		names = slices.DeleteFunc(names, func(name string) bool { return name == "strands" })
+	}
+	return names
+}
 
 func (t *target) says() string {
 	switch {

@@ -25,6 +25,8 @@ var headline = map[string]string{
 	"donor-bus":          "LH short-to LL 0.3 ohm",
 	"vineyard-harvester": "BOOST shorted 8 ohm",
 	"bread-van":          "WG open",
+	"quarry-tanker":      "STRAP open",
+	"cinema-van":         "GLSW stuck open",
 	"ambulance-trailer":  "PLUG.3 corroded 3 ohm",
 }
 
@@ -40,6 +42,10 @@ func TestEveryInstrumentEverywhere(t *testing.T) {
 		}
 		b := bench(t, example, []string{fault}, everythingOn[example]...)
 		battery := b.Circuit().OfKind("battery")[0]
+		most := battery.Value("volts")
+		for _, g := range b.Circuit().OfKind("generator") {
+			most = max(most, g.Value("volts")+1) // and the block may stand a volt below the battery's minus
+		}
 		posts := [2]string{battery.Terminals[0].Name, battery.Terminals[1].Name}
 		for i, p := range b.Circuit().Points() {
 			if i%3 != 0 {
@@ -55,7 +61,7 @@ func TestEveryInstrumentEverywhere(t *testing.T) {
 				t.Errorf("%s: %+v: %v", example, q, err)
 				continue
 			}
-			if why := impossible(r, battery.Value("volts")); why != "" {
+			if why := impossible(r, most); why != "" {
 				t.Errorf("%s: %+v: %s\n%+v", example, q, why, r)
 			}
 		}

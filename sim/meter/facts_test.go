@@ -188,6 +188,8 @@ var everythingOn = map[string][]string{
 	"donor-bus":          {"KEY=run"},
 	"vineyard-harvester": {"KEY=run"},
 	"bread-van":          {"KEY=run", "SW1=on", "TL=on", "BOLT=on"},
+	"quarry-tanker":      {"ALT=running", "KEY=run"},
+	"cinema-van":         {"KEY=run", "PROJSW=on", "GLSW=open", "FSW=on"},
 	"ambulance-trailer":  {"KEY=run", "LIGHTS=side", "STOP=on", "FLASH=hazard", "FOG=on"},
 }
 
@@ -260,7 +262,7 @@ func overLimits(b *sim.Bench, s meter.Staircase) map[string]float64 {
 			}
 			side, name = 0, "ground side"
 			continue
-		case p != nil && p.Kind.Name == "battery":
+		case p != nil && (p.Kind.Name == "battery" || p.Kind.Name == "generator"):
 			continue // its inside is no joint
 		case p != nil && (p.Kind.Name == "switch" || p.Kind.Name == "relay"):
 			limit = catalog.SwitchLimitVolts

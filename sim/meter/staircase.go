@@ -95,6 +95,8 @@ func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load 
 	for _, group := range groups(way.Down) {
 		s.Steps = append(s.Steps, readStep(c, group, passes, load))
 	}
+	// A generator's minus is not at 0 V.
+	s.OpenVolts -= s.Steps[len(s.Steps)-1].UnderLoad.Volts
 	s.markWorst()
 	s.Verdict = s.verdict()
 }
@@ -244,7 +246,7 @@ func describe(c *circuit.Circuit, place string) (says, point string, spread bool
 	}
 	if p := c.Part(place); p != nil {
 		switch p.Kind.Name {
-		case "battery":
+		case "battery", "generator":
 			return "inside", p.Terminals[0].Name, false
 		case "fuse", "fusible link":
 			return amps(p.Value("rating")), p.Terminals[1].Name, false

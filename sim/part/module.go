@@ -59,6 +59,7 @@ type Module struct {
 	reference []solver.Branch
 	bus       *busPort
 	wake      []solver.Node
+	held      bool // awake whatever its wake pins say
 }
 
 type busPort struct{ high, low solver.Branch }
@@ -126,6 +127,7 @@ func (m *Module) Adjust(s *State) {
 	if s.Flaw.Dead {
 		mode = Dead
 	}
+	m.held = s.Flaw.HeldAwake
 	p := m.Part
 	drawOhms := math.Inf(1)
 	var power solver.Law = open{}
@@ -195,7 +197,7 @@ func (m *Module) Amps(at *solver.Solution) float64 { return at.Amps(m.draw) + at
 
 // Woken reports whether a wake pin is high enough, or the module needs none.
 func (m *Module) Woken(at *solver.Solution) bool {
-	if len(m.wake) == 0 {
+	if len(m.wake) == 0 || m.held {
 		return true
 	}
 	for _, pin := range m.wake {

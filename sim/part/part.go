@@ -25,14 +25,16 @@ type State struct {
 	Out        bool            // fuse: not in its slot
 	RatingAmps float64         // fuse: fitted in place of the right one; 0 is the right one
 	Support    bool            // battery: a support charger is on its posts
+	Running    bool            // generator: the engine turns it
 	Asked      map[string]bool // module: outputs asked for, by pin
 	Resting    bool            // load: made to draw nothing (a module: to stay asleep), for a test without load
 
 	// What has become of it.
-	Blown    bool // fuse, link
-	PulledIn bool // relay
-	Mode     Mode // module
-	Kicks    Mode // module that cycles: Booting or Awake, whichever pulls its supply below reset
+	Blown    bool   // fuse, link
+	PulledIn bool   // relay
+	Mode     Mode   // module
+	Kicks    Mode   // module that cycles: Booting or Awake, whichever pulls its supply below reset
+	Charge   Charge // battery that charges at other volts than it gives
 
 	// What is wrong with it.
 	Flaw Flaw
@@ -56,7 +58,9 @@ type Flaw struct {
 	ContactOhms float64 // relay, switch: closed contact, in place of the sound figure
 	AmpsFactor  float64 // motor: what it draws against a sound one; 0 is 1
 	Volts, Ohms float64 // battery: in place of the sound figures
-	ShortOhms   float64 // sensor: from its supply to its ground, inside; 0 is none
+	LimitAmps   float64 // generator: the most it gives, in place of the sound figure
+	HeldAwake   bool    // module: awake whatever its wake pins say
+	ShortOhms   float64 // sensor, generator: from its supply to its ground, inside; 0 is none
 }
 
 // Place is the network around one part.
@@ -94,6 +98,7 @@ func Known(kind string) bool { _, ok := table[kind]; return ok }
 
 var table = map[string]func(*circuit.Part, *Place) Inner{
 	"battery":      newBattery,
+	"generator":    newGenerator,
 	"fuse":         newFuse,
 	"fusible link": newFuse,
 	"switch":       newSwitch,

@@ -11,10 +11,12 @@ const cornerShare = 0.05
 // LimitedSource is an electromotive force with a resistance that turns into a
 // constant current at its limit. The first terminal is plus. As in every law,
 // amps are counted from the first terminal through the source to the second, so
-// they are negative while it delivers. The limit also holds for current forced
-// back into it. The corner is rounded over 5 percent to both sides.
+// they are negative while it delivers. Current forced back into it is held to the
+// same limit or, with OneWay, refused. Corners are rounded over 5 percent to both
+// sides.
 type LimitedSource struct {
 	Volts, Ohms, LimitAmps float64
+	OneWay                 bool
 }
 
 // Check reports the first parameter that makes no source.
@@ -30,6 +32,12 @@ func (s LimitedSource) Check() error {
 func (s LimitedSource) At(volts float64) (amps, siemens float64) {
 	above := volts - s.Volts
 	give := s.Ohms * s.LimitAmps
+	if corner := give * cornerShare; s.OneWay && above > -corner {
+		if above >= corner {
+			return 0, 0
+		}
+		return hermite(above+corner, 2*corner, -corner/s.Ohms, 1/s.Ohms, 0, 0)
+	}
 	low, high := give*(1-cornerShare), give*(1+cornerShare)
 	size := math.Abs(above)
 	switch {

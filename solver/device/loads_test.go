@@ -44,6 +44,23 @@ func TestLimitedSourceBelowItsLimit(t *testing.T) {
 	}
 }
 
+// One way, it takes nothing back; the corner at its own volts is 5 percent of 0.025 V to both sides.
+func TestLimitedSourceOneWay(t *testing.T) {
+	s := LimitedSource{Volts: 5, Ohms: 0.05, LimitAmps: 0.5, OneWay: true}
+	for volts, want := range map[float64]float64{-12: -0.5, 0: -0.5, 4.99: -0.2, 4.9987: -0.026, 5.0013: 0, 5.01: 0, 12: 0} {
+		if amps, _ := s.At(volts); math.Abs(amps-want) > 1e-12 {
+			t.Errorf("%v V at its terminals: %v A, want %v", volts, amps, want)
+		}
+	}
+	for volts := 4.998; volts < 5.002; volts += 1e-5 { // it rises steadily, and its slope is that of the curve
+		amps, slope := s.At(volts)
+		next, _ := s.At(volts + 1e-7)
+		if amps > 0 || next < amps-1e-15 || math.Abs((next-amps)/1e-7-slope) > 0.01 {
+			t.Errorf("%v V: %v A, slope %v", volts, amps, slope)
+		}
+	}
+}
+
 func TestLimitedSourceAtItsLimit(t *testing.T) {
 	s := LimitedSource{Volts: 5, Ohms: 0.05, LimitAmps: 0.5}
 	for volts, want := range map[float64]float64{0: -0.5, 3: -0.5, -12: -0.5, 4.99: -0.2, 5: 0, 5.01: 0.2, 12: 0.5} {

@@ -152,6 +152,8 @@ func settings(c *circuit.Circuit, _ string) []string {
 			lines = append(lines, p.Name+"=out", p.Name+"=in")
 		case "battery":
 			lines = append(lines, p.Name+"=support", p.Name+"=alone")
+		case "generator":
+			lines = append(lines, p.Name+"=running", p.Name+"=still")
 		case "module":
 			for _, out := range p.Module.Outputs {
 				lines = append(lines, out.For+"=on", out.For+"=off")

@@ -85,7 +85,8 @@ func faultsAt(p *page, c *circuit.Circuit, place string) error {
 // does tells what the conditions do that are not the state of a joint.
 var does = map[string]string{
 	"blown": "its element is parted", "wrong-fuse": "of another rating than marked", "dead": "it does nothing at all",
-	"stuck": "it stays so, whatever is asked", "worn": "burnt contacts", "coil-open": "it never pulls in",
+	"stuck": "it stays so, whatever is asked", "awake": "it does not go to sleep",
+	"slips": "its belt slips: the most amps it still gives", "leaks": "a bad diode, from B+ to its case", "worn": "burnt contacts", "coil-open": "it never pulls in",
 	"stiff": "it draws so many times its amps", "weak": "rested volts and inner resistance of a worn battery",
 	"strands": "strands left of all strands, over 10\u00a0mm", "swapped": "the two wires sit in each other's cavity",
 	"short-to": "touches another conductor", "leaks-to": "water or dirt between two conductors",
