@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"underload/sim/meter"
+	"underload/ui/stairs"
 )
 
 // Bar is one line of the staircase in a terminal: what each pass loses in a step, or in folded neighbours, and the volts
@@ -24,18 +25,18 @@ type Bar struct {
 // Bars folds the steps into about so many lines and draws the volts left behind each, a full bar being the battery's
 // open volts.
 func Bars(s meter.Staircase, lines, width int) []Bar {
-	columns := single(s)
-	fold(&columns, func() bool { return len(columns) > lines })
+	columns := stairs.Single(s)
+	stairs.Fold(&columns, func() bool { return len(columns) > lines })
 	bars := make([]Bar, len(columns))
 	for i, c := range columns {
-		name := c.steps[0].Place
-		if c.folded() {
-			name = fmt.Sprintf("%s to %s", name, c.steps[len(c.steps)-1].Place)
+		name := c.Steps[0].Place
+		if c.Folded() {
+			name = fmt.Sprintf("%s to %s", name, c.Steps[len(c.Steps)-1].Place)
 		}
 		bars[i] = Bar{
-			Name: name, Load: c.load(), Worst: c.worst(), LoadMohm: ohmsCell(c, loadPass),
-			LightMV: lossCell(c, lightPass), LightBar: bar(c.level(lightPass).Volts, s.OpenVolts, width),
-			LoadMV: lossCell(c, loadPass), LoadBar: bar(c.level(loadPass).Volts, s.OpenVolts, width),
+			Name: name, Load: c.Load(), Worst: c.Worst(), LoadMohm: ohmsCell(c, stairs.LoadPass),
+			LightMV: lossCell(c, stairs.LightPass), LightBar: bar(c.Level(stairs.LightPass).Volts, s.OpenVolts, width),
+			LoadMV: lossCell(c, stairs.LoadPass), LoadBar: bar(c.Level(stairs.LoadPass).Volts, s.OpenVolts, width),
 		}
 	}
 	return bars

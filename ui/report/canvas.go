@@ -8,6 +8,8 @@ import (
 	"iter"
 	"strings"
 	"unicode"
+
+	"underload/ui/stairs"
 )
 
 // The colours, chosen so that each pair of text and ground is at least 4.6:1 and no meaning rests on hue alone.
@@ -21,16 +23,9 @@ const (
 	loadGround         = "#F4EEDD"
 )
 
-// box is a rectangle on the page, in px from its top left corner.
-type box struct{ x, y, w, h float64 }
-
-func (b box) overlaps(o box) bool {
-	return b.x < o.x+o.w && o.x < b.x+b.w && b.y < o.y+o.h && o.y < b.y+b.h
-}
-
 // label is a line of words and the room it takes.
 type label struct {
-	box
+	stairs.Box
 	text string
 }
 
@@ -68,7 +63,9 @@ func (c *canvas) text(x, y float64, s style, words string) {
 }
 
 // room is the box of words on a baseline.
-func room(x, baseline, wide, size float64) box { return box{x, baseline - 0.8*size, wide, size} }
+func room(x, baseline, wide, size float64) stairs.Box {
+	return stairs.Area(x, baseline-0.8*size, wide, size)
+}
 
 // clean leaves out what XML cannot hold.
 func clean(words string) string {
@@ -80,29 +77,27 @@ func clean(words string) string {
 	}, words)
 }
 
-func (c *canvas) rect(b box, fill, more string) {
-	fmt.Fprintf(&c.body, `<rect x="%s" y="%s" width="%s" height="%s" fill="%s"%s/>`+"\n", px(b.x), px(b.y), px(b.w), px(b.h), fill, spaced(more))
+func (c *canvas) rect(b stairs.Box, fill, more string) {
+	fmt.Fprintf(&c.body, `<rect x="%s" y="%s" width="%s" height="%s" fill="%s"%s/>`+"\n", px(b.X), px(b.Y), px(b.W), px(b.H), fill, spaced(more))
 }
 
 func (c *canvas) line(x1, y1, x2, y2 float64, stroke, more string) {
 	fmt.Fprintf(&c.body, `<line x1="%s" y1="%s" x2="%s" y2="%s" stroke="%s"%s/>`+"\n", px(x1), px(y1), px(x2), px(y2), stroke, spaced(more))
 }
 
-type spot struct{ x, y float64 }
-
-func points(spots []spot) string {
+func points(spots []stairs.Spot) string {
 	texts := make([]string, len(spots))
 	for i, s := range spots {
-		texts[i] = px(s.x) + "," + px(s.y)
+		texts[i] = px(s.X) + "," + px(s.Y)
 	}
 	return strings.Join(texts, " ")
 }
 
-func (c *canvas) polyline(spots []spot, stroke, more string) {
+func (c *canvas) polyline(spots []stairs.Spot, stroke, more string) {
 	fmt.Fprintf(&c.body, `<polyline points="%s" fill="none" stroke="%s" stroke-linejoin="round"%s/>`+"\n", points(spots), stroke, spaced(more))
 }
 
-func (c *canvas) polygon(spots []spot, fill, more string) {
+func (c *canvas) polygon(spots []stairs.Spot, fill, more string) {
 	fmt.Fprintf(&c.body, `<polygon points="%s" fill="%s"%s/>`+"\n", points(spots), fill, spaced(more))
 }
 

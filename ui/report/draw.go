@@ -9,6 +9,8 @@ import (
 	"math"
 
 	"underload/circuit/catalog"
+
+	"underload/ui/stairs"
 )
 
 // Heights, in px.
@@ -23,7 +25,7 @@ const (
 type drawing struct {
 	canvas
 	page    Page
-	columns []*column
+	columns []*stairs.Column
 	end     float64 // where the last column ends
 	y       float64 // how far down the page is filled
 }
@@ -37,7 +39,7 @@ func Draw(w io.Writer, p Page) error {
 func draw(p Page) *drawing {
 	d := &drawing{page: p}
 	d.columns, d.w = setColumns(p.Stairs)
-	markOmitted(d.columns)
+	stairs.MarkOmitted(d.columns)
 	d.end = d.w - rightMargin
 	d.w += d.apron()
 	d.head()
@@ -93,7 +95,7 @@ func (d *drawing) legend() {
 			d.line(x, y, x+34, y, lightInk, `stroke-width="2" stroke-dasharray="7 4"`)
 		}, fmt.Sprintf("light test: %s, %s", s.LightLoad, amperes(s.LightAmps))},
 		{func(x, y float64) {
-			d.rect(box{x, y - 6, 34, 12}, band, fmt.Sprintf(`stroke="%s"`, bandEdge))
+			d.rect(stairs.Area(x, y-6, 34, 12), band, fmt.Sprintf(`stroke="%s"`, bandEdge))
 		}, fmt.Sprintf("healthy circuit, wires ±30\u00a0%%: %s", amperes(s.HealthyAmps))},
 	}
 	d.y += 18
@@ -112,23 +114,23 @@ func (d *drawing) legend() {
 }
 
 // plot opens a plot of some height under a heading and draws its ground.
-func (d *drawing) plot(heading string, height float64) box {
+func (d *drawing) plot(heading string, height float64) stairs.Box {
 	d.y += 16
 	d.text(rightMargin, d.y, style{size: 15, bold: true, fill: ink}, heading)
 	d.y += 10
-	b := box{leftMargin, d.y, d.end - leftMargin, height}
+	b := stairs.Area(leftMargin, d.y, d.end-leftMargin, height)
 	d.rect(b, panel, "")
 	d.y += height
 	return b
 }
 
 // grid draws the level lines of a plot, named by says.
-func (d *drawing) grid(s scale, says func(v float64) string) {
-	from, to := min(s.from, s.to), max(s.from, s.to)
-	for _, v := range ticks(from, to) {
-		y := s.y(v)
-		d.line(s.plot.x, y, s.plot.x+s.plot.w, y, hair, `stroke-dasharray="2 4"`)
-		d.text(s.plot.x-10, y+4, style{size: 12, fill: ink2, at: 1}, says(v))
+func (d *drawing) grid(s stairs.Scale, says func(v float64) string) {
+	from, to := min(s.From, s.To), max(s.From, s.To)
+	for _, v := range stairs.Ticks(from, to) {
+		y := s.Y(v)
+		d.line(s.Plot.X, y, s.Plot.X+s.Plot.W, y, hair, `stroke-dasharray="2 4"`)
+		d.text(s.Plot.X-10, y+4, style{size: 12, fill: ink2, at: 1}, says(v))
 	}
 }
 
@@ -136,23 +138,23 @@ func (d *drawing) grid(s scale, says func(v float64) string) {
 func (d *drawing) whole() {
 	s := d.page.Stairs
 	plot := d.plot("Volts along the path, against battery −", wholeHeight)
-	sc := scale{plot, 1.06 * highest(s), min(1.06*lowest(s), -0.025*highest(s))}
+	sc := stairs.Scale{Plot: plot, From: 1.06 * stairs.Highest(s), To: min(1.06*stairs.Lowest(s), -0.025*stairs.Highest(s))}
 	for _, c := range d.columns {
-		if c.load() {
-			d.rect(box{c.x, plot.y, c.w, plot.h}, loadGround, "")
+		if c.Load() {
+			d.rect(stairs.Area(c.X, plot.Y, c.W, plot.H), loadGround, "")
 		}
 	}
 	d.grid(sc, func(v float64) string { return figures(math.Round(100*v)/100, 0) + "\u00a0V" })
-	around := wholeBand(d.columns, s.OpenVolts, sc)
+	around := stairs.WholeBand(d.columns, s.OpenVolts, sc)
 	d.polygon(around, band, fmt.Sprintf(`stroke="%s"`, bandEdge))
-	var traces [][]spot
-	traces = append(traces, d.traces(wholeTrace(d.columns, loadPass, sc), loadLine)...)
-	traces = append(traces, d.traces(wholeTrace(d.columns, lightPass, sc), lightLine)...)
-	if worst := worstOf(d.columns); worst != nil && worst.omit {
-		l := worst.level(loadPass)
-		d.cliff(worst, sc.y(l.Volts+l.Lost), sc.y(l.Volts), ground{plot, traces, [][]spot{around}, nil})
+	var traces [][]stairs.Spot
+	traces = append(traces, d.traces(stairs.WholeTrace(d.columns, stairs.LoadPass, sc), loadLine)...)
+	traces = append(traces, d.traces(stairs.WholeTrace(d.columns, stairs.LightPass, sc), lightLine)...)
+	if worst := stairs.WorstOf(d.columns); worst != nil && worst.Omit {
+		l := worst.Level(stairs.LoadPass)
+		d.cliff(worst, sc.Y(l.Volts+l.Lost), sc.Y(l.Volts), ground{plot, traces, [][]stairs.Spot{around}, nil})
 	}
-	d.line(plot.x, sc.y(0), plot.x+plot.w, sc.y(0), frame, "")
+	d.line(plot.X, sc.Y(0), plot.X+plot.W, sc.Y(0), frame, "")
 }
 
 const (
@@ -161,7 +163,7 @@ const (
 )
 
 // traces draws the pieces of a pass and gives them back, so that no word is set over them.
-func (d *drawing) traces(pieces [][]spot, how string) [][]spot {
+func (d *drawing) traces(pieces [][]stairs.Spot, how string) [][]stairs.Spot {
 	stroke := loadInk
 	if how == lightLine {
 		stroke = lightInk
@@ -179,23 +181,23 @@ func (d *drawing) names() {
 	deepest := 0
 	top := d.y
 	for _, c := range d.columns {
-		d.line(c.x+c.w, top-wholeHeight, c.x+c.w, top, hair, `stroke-opacity="0.5"`)
+		d.line(c.X+c.W, top-wholeHeight, c.X+c.W, top, hair, `stroke-opacity="0.5"`)
 		y := top + 4
-		for _, name := range c.names() {
+		for _, name := range names(c) {
 			y += lineHeight
 			fill := ink
-			if c.worst() {
+			if c.Worst() {
 				fill = alert
 			}
-			d.text(c.x+c.w/2, y, style{size: nameSize, bold: true, fill: fill, at: 0.5, full: name},
-				shorten(name, nameSize, true, c.w-8))
+			d.text(c.X+c.W/2, y, style{size: nameSize, bold: true, fill: fill, at: 0.5, full: name},
+				shorten(name, nameSize, true, c.W-8))
 		}
-		says := c.says()
+		says := says(c)
 		for _, line := range says {
 			y += lineHeight - 1
-			d.text(c.x+c.w/2, y, style{size: saysSize, fill: ink2, at: 0.5}, shorten(line, saysSize, false, c.w-8))
+			d.text(c.X+c.W/2, y, style{size: saysSize, fill: ink2, at: 0.5}, shorten(line, saysSize, false, c.W-8))
 		}
-		deepest = max(deepest, len(c.names())+len(says))
+		deepest = max(deepest, len(names(c))+len(says))
 		d.y = max(d.y, y)
 	}
 	d.y += 10
@@ -206,27 +208,27 @@ func (d *drawing) ledger() {
 	rows := []struct {
 		name string
 		fill string
-		cell func(c *column) string
+		cell func(c *stairs.Column) string
 	}{
-		{"light mV", lightInk, func(c *column) string { return lossCell(c, lightPass) }},
-		{"load mV", loadInk, func(c *column) string { return lossCell(c, loadPass) }},
-		{"load mΩ", ink, func(c *column) string { return ohmsCell(c, loadPass) }},
-		{"healthy mΩ", ink2, func(c *column) string { return ohmsCell(c, healthyPass) }},
+		{"light mV", lightInk, func(c *stairs.Column) string { return lossCell(c, stairs.LightPass) }},
+		{"load mV", loadInk, func(c *stairs.Column) string { return lossCell(c, stairs.LoadPass) }},
+		{"load mΩ", ink, func(c *stairs.Column) string { return ohmsCell(c, stairs.LoadPass) }},
+		{"healthy mΩ", ink2, func(c *stairs.Column) string { return ohmsCell(c, stairs.HealthyPass) }},
 	}
 	for n, row := range rows {
 		d.line(rightMargin, d.y, d.end, d.y, hair, "")
 		d.y += ledgerRow
 		d.text(leftMargin-10, d.y-7, style{size: 12, bold: true, fill: row.fill, at: 1}, row.name)
 		for _, c := range d.columns {
-			marked := c.worst() && n == 1
+			marked := c.Worst() && n == 1
 			s := style{size: 13, fill: ink, at: 0.5, bold: marked}
 			words := row.cell(c)
 			if marked {
 				s.fill = alert
 				wide := textWidth(words, 13, true) + 12
-				d.rect(box{c.x + c.w/2 - wide/2, d.y - ledgerRow + 2, wide, ledgerRow - 4}, alertGround, fmt.Sprintf(`rx="3" stroke="%s"`, alert))
+				d.rect(stairs.Area(c.X+c.W/2-wide/2, d.y-ledgerRow+2, wide, ledgerRow-4), alertGround, fmt.Sprintf(`rx="3" stroke="%s"`, alert))
 			}
-			d.text(c.x+c.w/2, d.y-7, s, words)
+			d.text(c.X+c.W/2, d.y-7, s, words)
 		}
 	}
 	d.line(rightMargin, d.y, d.end, d.y, hair, "")
@@ -234,76 +236,76 @@ func (d *drawing) ledger() {
 }
 
 // lossCell is what a column loses: mV, and of the load its volts.
-func lossCell(c *column, of pass) string {
-	l := c.level(of)
-	if c.load() && !l.Missing {
+func lossCell(c *stairs.Column, of stairs.Pass) string {
+	l := c.Level(of)
+	if c.Load() && !l.Missing {
 		return volts(l.Lost)
 	}
 	return Millivolts(l)
 }
 
 // ohmsCell is a column's resistance; the load's own is not in question.
-func ohmsCell(c *column, of pass) string {
-	if c.load() {
+func ohmsCell(c *stairs.Column, of stairs.Pass) string {
+	if c.Load() {
 		return ""
 	}
-	return Milliohms(c.level(of))
+	return Milliohms(c.Level(of))
 }
 
 // magnified draws the volts lost on each side of the load, so that 20 mV shows.
 func (d *drawing) magnified() {
 	plot := d.plot("Magnified: volts lost so far on each side, without the load's and the battery's own steps", magnifiedHeight)
 	most := 0.025
-	for _, sd := range sides(d.columns) {
-		most = max(most, sd.lost(lostOf(loadPass)), sd.lost(lostOf(lightPass)), (1+tolerance)*sd.lost((*column).sound))
+	for _, sd := range stairs.Sides(d.columns) {
+		most = max(most, sd.Lost(stairs.LostOf(stairs.LoadPass)), sd.Lost(stairs.LostOf(stairs.LightPass)), (1+stairs.Tolerance)*sd.Lost((*stairs.Column).Sound))
 	}
-	sc := scale{plot, -0.04 * most, 1.15 * most}
+	sc := stairs.Scale{Plot: plot, From: -0.04 * most, To: 1.15 * most}
 	for _, c := range d.columns {
-		if c.load() || c.omit {
-			d.rect(box{c.x, plot.y, c.w, plot.h}, panel, "")
-			d.rect(box{c.x, plot.y, c.w, plot.h}, "url(#hatch)", "")
+		if c.Load() || c.Omit {
+			d.rect(stairs.Area(c.X, plot.Y, c.W, plot.H), panel, "")
+			d.rect(stairs.Area(c.X, plot.Y, c.W, plot.H), "url(#hatch)", "")
 		}
-		d.line(c.x+c.w, plot.y, c.x+c.w, plot.y+plot.h, hair, `stroke-opacity="0.5"`)
+		d.line(c.X+c.W, plot.Y, c.X+c.W, plot.Y+plot.H, hair, `stroke-opacity="0.5"`)
 	}
 	d.grid(sc, func(v float64) string { return figures(math.Round(1e5*v)/100, 0) + "\u00a0mV" })
-	var traces, bands [][]spot
-	for _, sd := range sides(d.columns) {
-		for _, around := range lostBand(sd, sc) {
+	var traces, bands [][]stairs.Spot
+	for _, sd := range stairs.Sides(d.columns) {
+		for _, around := range stairs.LostBand(sd, sc) {
 			if len(around) > 2 {
 				d.polygon(around, band, fmt.Sprintf(`stroke="%s"`, bandEdge))
 				bands = append(bands, around)
 			}
 		}
 	}
-	for _, sd := range sides(d.columns) {
-		traces = append(traces, d.traces(lostTrace(sd, lostOf(loadPass), sc), loadLine)...)
-		traces = append(traces, d.traces(lostTrace(sd, lostOf(lightPass), sc), lightLine)...)
+	for _, sd := range stairs.Sides(d.columns) {
+		traces = append(traces, d.traces(stairs.LostTrace(sd, stairs.LostOf(stairs.LoadPass), sc), loadLine)...)
+		traces = append(traces, d.traces(stairs.LostTrace(sd, stairs.LostOf(stairs.LightPass), sc), lightLine)...)
 	}
-	keepOff := []box{}
+	keepOff := []stairs.Box{}
 	for _, c := range d.columns {
-		if c.load() || c.omit {
+		if c.Load() || c.Omit {
 			d.omitted(c, plot)
-			keepOff = append(keepOff, box{c.x, plot.y, c.w, plot.h})
+			keepOff = append(keepOff, stairs.Area(c.X, plot.Y, c.W, plot.H))
 		}
 	}
-	if worst := worstOf(d.columns); worst != nil && !worst.omit {
+	if worst := stairs.WorstOf(d.columns); worst != nil && !worst.Omit {
 		before := d.lostBefore(worst)
-		d.cliff(worst, sc.y(before), sc.y(before+worst.level(loadPass).Lost), ground{plot, traces, bands, keepOff})
+		d.cliff(worst, sc.Y(before), sc.Y(before+worst.Level(stairs.LoadPass).Lost), ground{plot, traces, bands, keepOff})
 	}
 	d.y += 6
 	d.sums()
 }
 
 // lostBefore is what a column's side has lost when the column begins.
-func (d *drawing) lostBefore(at *column) float64 {
-	for _, sd := range sides(d.columns) {
+func (d *drawing) lostBefore(at *stairs.Column) float64 {
+	for _, sd := range stairs.Sides(d.columns) {
 		sum := 0.0
-		for _, c := range sd.columns {
+		for _, c := range sd.Columns {
 			if c == at {
 				return sum
 			}
-			if !c.omit {
-				sum += c.level(loadPass).Lost
+			if !c.Omit {
+				sum += c.Level(stairs.LoadPass).Lost
 			}
 		}
 	}
@@ -311,43 +313,43 @@ func (d *drawing) lostBefore(at *column) float64 {
 }
 
 // omitted says what stands in a column that the magnified scale leaves out.
-func (d *drawing) omitted(c *column, plot box) {
-	fill, why := ink2, c.steps[0].Place
+func (d *drawing) omitted(c *stairs.Column, plot stairs.Box) {
+	fill, why := ink2, c.Steps[0].Place
 	switch {
-	case c.load():
+	case c.Load():
 		why = "the load"
-	case c.worst():
+	case c.Worst():
 		fill = alert
-	case c.battery:
+	case c.Battery:
 		why = "inside"
 	}
-	y := plot.y + plot.h/2 - 12
-	lines := []string{volts(c.level(loadPass).Lost), shorten(why, 12, false, c.w-10), "left out"}
+	y := plot.Y + plot.H/2 - 12
+	lines := []string{volts(c.Level(stairs.LoadPass).Lost), shorten(why, 12, false, c.W-10), "left out"}
 	wide := 0.0
 	for _, line := range lines {
 		wide = max(wide, textWidth(line, 13, true))
 	}
-	d.rect(box{c.x + c.w/2 - wide/2 - 3, y - 16, min(wide+6, c.w), 56}, panel, "")
-	d.text(c.x+c.w/2, y, style{size: 13, bold: true, fill: fill, at: 0.5}, lines[0])
-	d.text(c.x+c.w/2, y+17, style{size: 12, fill: ink2, at: 0.5}, lines[1])
-	d.text(c.x+c.w/2, y+33, style{size: 12, fill: ink2, at: 0.5}, lines[2])
+	d.rect(stairs.Area(c.X+c.W/2-wide/2-3, y-16, min(wide+6, c.W), 56), panel, "")
+	d.text(c.X+c.W/2, y, style{size: 13, bold: true, fill: fill, at: 0.5}, lines[0])
+	d.text(c.X+c.W/2, y+17, style{size: 12, fill: ink2, at: 0.5}, lines[1])
+	d.text(c.X+c.W/2, y+33, style{size: 12, fill: ink2, at: 0.5}, lines[2])
 }
 
 // sums tells under each side what it loses in all, and what practice allows.
 func (d *drawing) sums() {
 	d.y += 4
-	for _, sd := range sides(d.columns) {
+	for _, sd := range stairs.Sides(d.columns) {
 		lost := 0.0
-		for _, c := range sd.columns {
-			if !c.battery { // what it loses inside is not the side's
-				lost += c.level(loadPass).Lost
+		for _, c := range sd.Columns {
+			if !c.Battery { // what it loses inside is not the side's
+				lost += c.Level(stairs.LoadPass).Lost
 			}
 		}
 		mark, fill, bold := "within", ink2, false
 		if lost > catalog.SideLimitVolts {
 			mark, fill, bold = "over", alert, true
 		}
-		d.paragraph(fmt.Sprintf("%s: %s, %s the %s that practice allows a side.", sd.name, lostInAll(lost), mark, volts(catalog.SideLimitVolts)),
+		d.paragraph(fmt.Sprintf("%s: %s, %s the %s that practice allows a side.", sd.Name, lostInAll(lost), mark, volts(catalog.SideLimitVolts)),
 			style{size: 13, bold: bold, fill: fill}, 19)
 	}
 }

@@ -17,6 +17,7 @@ import (
 	"testing"
 
 	"underload/sim/meter"
+	"underload/ui/stairs"
 )
 
 var update = flag.Bool("update", false, "write the picture of the front page anew")
@@ -73,12 +74,12 @@ func TestWordsStandFree(t *testing.T) {
 			t.Fatalf("only %d labels", len(d.labels))
 		}
 		for i, a := range d.labels {
-			if a.x < 0 || a.y < 0 || a.x+a.w > d.w || a.y+a.h > d.h {
-				t.Errorf("%q stands outside the page: %v of %g × %g", a.text, a.box, d.w, d.h)
+			if a.X < 0 || a.Y < 0 || a.X+a.W > d.w || a.Y+a.H > d.h {
+				t.Errorf("%q stands outside the page: %v of %g × %g", a.text, a.Box, d.w, d.h)
 			}
 			for _, b := range d.labels[i+1:] {
-				if a.overlaps(b.box) {
-					t.Errorf("%q %v and %q %v overlap", a.text, a.box, b.text, b.box)
+				if a.Overlaps(b.Box) {
+					t.Errorf("%q %v and %q %v overlap", a.text, a.Box, b.text, b.Box)
 				}
 			}
 		}
@@ -90,11 +91,11 @@ func TestEveryStepIsNamed(t *testing.T) {
 		d := draw(p)
 		var steps []meter.Step
 		for _, c := range d.columns {
-			steps = append(steps, c.steps...)
-			for _, name := range c.names() {
-				name = shorten(name, nameSize, true, c.w-8)
+			steps = append(steps, c.Steps...)
+			for _, name := range names(c) {
+				name = shorten(name, nameSize, true, c.W-8)
 				if !slices.ContainsFunc(d.labels, func(l label) bool {
-					return l.text == name && math.Abs(l.x+l.w/2-(c.x+c.w/2)) < 0.1
+					return l.text == name && math.Abs(l.X+l.W/2-(c.X+c.W/2)) < 0.1
 				}) {
 					t.Errorf("%q does not stand at its column", name)
 				}
@@ -111,15 +112,15 @@ func TestFolding(t *testing.T) {
 		columns, width := setColumns(p.Stairs)
 		end := leftMargin
 		for _, c := range columns {
-			if math.Abs(c.x-end) > 1e-6 || c.w < narrowest-1e-6 {
-				t.Errorf("the column at %g is %g wide, the last one ends at %g", c.x, c.w, end)
+			if math.Abs(c.X-end) > 1e-6 || c.W < narrowest-1e-6 {
+				t.Errorf("the column at %g is %g wide, the last one ends at %g", c.X, c.W, end)
 			}
-			end = c.x + c.w
-			if !c.folded() {
+			end = c.X + c.W
+			if !c.Folded() {
 				continue
 			}
-			for _, s := range c.steps {
-				if s.Load || s.Worst || s.UnderLoad.Lost >= foldBelowVolts || s.Light.Lost >= foldBelowVolts {
+			for _, s := range c.Steps {
+				if s.Load || s.Worst || s.UnderLoad.Lost >= stairs.FoldBelowVolts || s.Light.Lost >= stairs.FoldBelowVolts {
 					t.Errorf("%s is folded away", s.Place)
 				}
 			}
@@ -127,7 +128,7 @@ func TestFolding(t *testing.T) {
 		if math.Abs(end+rightMargin-width) > 1e-6 {
 			t.Errorf("the columns end at %g of %g", end, width)
 		}
-		if width > widePage && leastPair(columns) >= 0 {
+		if width > widePage && stairs.CanFold(columns) {
 			t.Errorf("the page is %g wide, and more could be folded", width)
 		}
 		if len(columns) == len(p.Stairs.Steps) && len(columns) < 12 && width > widePage {
@@ -165,13 +166,13 @@ func parsed(t *testing.T, svg string) []element {
 }
 
 // lines are the polylines of one colour.
-func lines(t *testing.T, all []element, stroke string) (found [][]spot, how []map[string]string) {
+func lines(t *testing.T, all []element, stroke string) (found [][]stairs.Spot, how []map[string]string) {
 	t.Helper()
 	for _, e := range all {
 		if e.name != "polyline" || e.at["stroke"] != stroke {
 			continue
 		}
-		var spots []spot
+		var spots []stairs.Spot
 		for pair := range strings.FieldsSeq(e.at["points"]) {
 			x, y, _ := strings.Cut(pair, ",")
 			px, err1 := strconv.ParseFloat(x, 64)
@@ -179,7 +180,7 @@ func lines(t *testing.T, all []element, stroke string) (found [][]spot, how []ma
 			if err1 != nil || err2 != nil {
 				t.Fatalf("%q is no place", pair)
 			}
-			spots = append(spots, spot{px, py})
+			spots = append(spots, stairs.At(px, py))
 		}
 		found, how = append(found, spots), append(how, e.at)
 	}
@@ -213,7 +214,7 @@ func TestTraces(t *testing.T) {
 		for _, l := range d.labels {
 			if l.text == strings.TrimSpace(l.text) && (strings.HasPrefix(l.text, p.Stairs.Worst().Place+" loses") || strings.HasPrefix(l.text, p.Stairs.Worst().Place+" is open")) {
 				marked = true
-				if n := piecesIn(l.box, append(slices.Clone(load), light...)); n > 0 {
+				if n := piecesIn(l.Box, append(slices.Clone(load), light...)); n > 0 {
 					t.Errorf("%q stands on %d pieces of the traces", l.text, n)
 				}
 			}
@@ -232,24 +233,24 @@ func TestTraceReadsBack(t *testing.T) {
 	for _, l := range d.labels {
 		switch l.text {
 		case "0\u00a0V":
-			zero = l.y + l.h/2
+			zero = l.Y + l.H/2
 		case "12\u00a0V":
-			twelve = l.y + l.h/2
+			twelve = l.Y + l.H/2
 		}
 	}
 	load, _ := lines(t, parsed(t, d.String()), loadInk)
 	whole := load[0]
 	last := whole[len(whole)-1]
 	perVolt := (zero - twelve) / 12
-	read := func(y float64) float64 { return (zero-y)/perVolt + (last.y-zero)/perVolt } // the path ends at 0 V
+	read := func(y float64) float64 { return (zero-y)/perVolt + (last.Y-zero)/perVolt } // the path ends at 0 V
 	for _, c := range d.columns {
-		want := c.level(loadPass).Volts
+		want := c.Level(stairs.LoadPass).Volts
 		i := len(whole) - 1
-		for whole[i].x > c.x+c.w+0.06 {
+		for whole[i].X > c.X+c.W+0.06 {
 			i--
 		}
-		if got := read(whole[i].y); math.Abs(got-want) > 0.02 {
-			t.Errorf("behind %s the trace reads %.3f V, the step has %.3f V", c.steps[0].Place, got, want)
+		if got := read(whole[i].Y); math.Abs(got-want) > 0.02 {
+			t.Errorf("behind %s the trace reads %.3f V, the step has %.3f V", c.Steps[0].Place, got, want)
 		}
 	}
 }
@@ -365,7 +366,7 @@ func TestTicks(t *testing.T) {
 		{0, 26, "[0 10 20]"},
 		{-1, 5, "[0 2 4]"},
 	} {
-		if got := fmt.Sprintf("%.3g", ticks(row.from, row.to)); got != row.want {
+		if got := fmt.Sprintf("%.3g", stairs.Ticks(row.from, row.to)); got != row.want {
 			t.Errorf("%g to %g: %s, want %s", row.from, row.to, got, row.want)
 		}
 	}
