@@ -28,6 +28,15 @@ var keysMeant = map[string]map[string]string{
 	"led":      {"amps": "draws", "current": "draws"},
 }
 
+// coloursMeant are what diagrams write for colours beside the standard's codes.
+var coloursMeant = map[string]string{
+	"BR": "BN for brown", "BL": "BU for blue or BK for black", "GR": "GN for green or GY for grey", "OR": "OG for orange",
+	"VI": "VT for violet", "PU": "VT for violet", "PR": "VT for violet", "YL": "YE for yellow", "YW": "YE for yellow", "WT": "WH for white",
+	"LB": "BU for blue", "DB": "BU for blue", "LG": "GN for green", "DG": "GN for green", "TN": "BN for brown",
+	"R": "RD for red", "W": "WH for white", "Y": "YE for yellow", "O": "OG for orange", "G": "GN for green or GY for grey", "B": "BK for black, BN for brown or BU for blue",
+	"P": "PK for pink or VT for violet", "V": "VT for violet", "GRAY": "GY for grey", "PURPLE": "VT for violet", "TAN": "BN for brown",
+}
+
 // askMeant is ask for a word that may be another word for one of those.
 func (r *reader) askMeant(word string, meant map[string]string, among []string, otherwise string) string {
 	if found, known := meant[strings.ToLower(word)]; known {

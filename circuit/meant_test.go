@@ -3,8 +3,11 @@ package circuit
 // Other words for kinds and keys lead to words that there are, and none of them is itself one.
 
 import (
+	"math"
 	"strings"
 	"testing"
+
+	"underload/circuit/catalog"
 )
 
 func TestMeantWordsExist(t *testing.T) {
@@ -24,6 +27,33 @@ func TestMeantWordsExist(t *testing.T) {
 			if contains(has, word) || !contains(has, key) {
 				t.Errorf("%s of a %s for %s", word, kind, key)
 			}
+		}
+	}
+}
+
+func TestMeantColoursExist(t *testing.T) {
+	for word, meant := range coloursMeant {
+		if isCode(word, colourCodes) || word != strings.ToUpper(word) {
+			t.Errorf("%s is a code itself", word)
+		}
+		for _, choice := range strings.Split(strings.ReplaceAll(meant, ", ", " or "), " or ") {
+			code, name, _ := strings.Cut(choice, " for ")
+			if known, ok := catalog.ColourName(code); !ok || known != name {
+				t.Errorf("%s: %s for %s", word, code, name)
+			}
+		}
+	}
+}
+
+// Capital units are units, and not colours that nobody knows.
+func TestUnitsInCapitals(t *testing.T) {
+	for text, metres := range map[string]float64{"RD 18 AWG 6 FT": 1.8288, "RD 18 AWG 6 IN": 0.1524, "30 CM RD": 0.3, "2 RD": 0, "6 BK 2 m": 0, "BR 2 m": 0} {
+		w, problems := Read("wire.yaml", []byte("underload: 1\nparts: {B1: {is: battery}, E1: {is: lamp, bulb: 5 W}}\npaths: {a: [B1.pos, wire W1: "+text+", E1, B1.neg]}\n"))
+		switch {
+		case metres == 0 && w != nil:
+			t.Errorf("%s was read", text)
+		case metres > 0 && (w == nil || math.Abs(w.Wire("W1").Metres-metres) > 1e-9):
+			t.Errorf("%s: %v", text, problems)
 		}
 	}
 }

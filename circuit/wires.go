@@ -57,7 +57,8 @@ func joins(first, second string) bool {
 	if strings.EqualFold(first, "awg") {
 		return digitFirst(second)
 	}
-	return digitFirst(first) && !strings.ContainsFunc(first, unicode.IsLetter) && !digitFirst(second) && !isColour(second) && !isMetal(second)
+	return digitFirst(first) && !strings.ContainsFunc(first, unicode.IsLetter) && !digitFirst(second) && !isMetal(second) &&
+		!isCode(second, colourCodes) // 6 FT is a length, 6 RD is not
 }
 
 func digitFirst(word string) bool {
@@ -177,10 +178,9 @@ func valueMeant(text string) (quantity.Dimension, bool) {
 
 // wireColour reads a colour code, a stripe after a slash.
 func (r *reader) wireColour(text string, at Pos) (string, bool) {
-	codes := make([]string, 0, 16)
-	names := make([]string, 0, 16)
+	codes := colourCodes
+	names := make([]string, 0, len(codes))
 	for _, c := range catalog.Colours() {
-		codes = append(codes, c.Code)
 		names = append(names, c.Name)
 	}
 	if isCode(text, codes) {
@@ -188,6 +188,10 @@ func (r *reader) wireColour(text string, at Pos) (string, bool) {
 	}
 	if upper := strings.ToUpper(text); upper != text && isCode(upper, codes) {
 		r.wrong(at, clip(text)+" is no colour code", "Write "+upper)
+		return "", false
+	}
+	if meant, known := coloursMeant[strings.ToUpper(text)]; known {
+		r.wrong(at, clip(text)+" is no colour code", "Write "+meant)
 		return "", false
 	}
 	for i, name := range names {
@@ -204,6 +208,15 @@ func (r *reader) wireColour(text string, at Pos) (string, bool) {
 		r.ask(text, append(append(codes, names...), "copper", "aluminium"), "The colours are "+strings.Join(codes, ", ")+", a stripe after a slash like RD/WH"))
 	return "", false
 }
+
+// colourCodes are those of the catalogue.
+var colourCodes = func() []string {
+	var codes []string
+	for _, c := range catalog.Colours() {
+		codes = append(codes, c.Code)
+	}
+	return codes
+}()
 
 // isCode says that a text is a colour code with at most one stripe. GNYE is the one pair that the standard writes
 // without a slash.
