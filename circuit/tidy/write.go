@@ -140,11 +140,12 @@ func (w *writer) block(it *item, indent, lead, comment string) {
 	inside := indent + indents
 	if it.keyed {
 		w.rows = append(w.rows, row{lead, comment})
-	} else { // a list or keys inside a list: nothing in a circuit file, but it is not lost
-		w.rows = append(w.rows, row{strings.TrimRight(lead, " "), comment})
+	} else if comment != "" { // keys inside a list: a comment beside the dash would be read as one above the first key
+		w.rows = append(w.rows, row{text: indent + comment})
 	}
 	order(it)
 	pad := it.padding(inside)
+	start := len(w.rows)
 	for i, kid := range it.kids {
 		label := scalar(kid.name, false)
 		w.item(kid, inside, label, i == 0, false)
@@ -153,6 +154,18 @@ func (w *writer) block(it *item, indent, lead, comment string) {
 		}
 	}
 	w.remarks(it.foot, inside, false)
+	if !it.keyed {
+		w.dash(it.kids[0], indent, start)
+	}
+}
+
+// dash puts the dash of a list's entry before its first key, or on a line of its own where a comment comes first.
+func (w *writer) dash(first *item, indent string, start int) {
+	if len(first.above) > 0 || !first.keyed {
+		w.rows = slices.Insert(w.rows, start, row{text: indent + "-"})
+		return
+	}
+	w.rows[start].text = indent + "- " + strings.TrimPrefix(w.rows[start].text, indent+indents)
 }
 
 // align moves the value on the last line behind the longest name of its neighbours.
