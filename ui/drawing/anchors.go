@@ -23,7 +23,12 @@ func (l *Layout) anchor() {
 				l.anchorSymbol(it.symbol, c)
 			}
 			if it.splice != nil {
-				l.put(it.splice.Name, anchor{at: Spot{float64(c.x), l.y(it.node)}, left: true, slot: c.slot})
+				dx := 0.0
+				if it.splice2 != nil {
+					dx = 10
+					l.put(it.splice2.Name, anchor{at: Spot{float64(c.x) + dx, l.y(it.node)}, left: true, slot: c.slot})
+				}
+				l.put(it.splice.Name, anchor{at: Spot{float64(c.x) - dx, l.y(it.node)}, left: true, slot: c.slot})
 			}
 		}
 		l.anchorEnd(c.top)
@@ -65,9 +70,15 @@ func (l *Layout) anchorSymbol(s *symbol, c *chain) {
 	}
 	for i, t := range s.ends {
 		out := float64(2*i - 1)
-		in := min(half-6, 12)
-		l.put(t.Name, anchor{at: Spot{x, y + out*(half+6)}, left: true, out: int(out), slot: c.slot})
-		l.put(t.Name+".pin", anchor{at: Spot{x, y + out*in}, left: true, out: int(out), pin: true, slot: c.slot})
+		edge, pin := half-1, Spot{x, y + out*(half-10)}
+		if half < 14 { // too low for four points one above the other
+			pin = Spot{x + out*9, y + out*3}
+		}
+		if s.shape == fuse {
+			edge = half - 5
+		}
+		l.put(t.Name, anchor{at: Spot{x, y + out*edge}, left: true, out: int(out), slot: c.slot})
+		l.put(t.Name+".pin", anchor{at: pin, left: true, out: int(out), pin: true, slot: c.slot})
 	}
 	if s.spare != nil {
 		l.put(s.spare.Name+".pin", anchor{at: Spot{x - 14, y + float64(l.spareSide(s))*13}, out: 1, pin: true, slot: c.slot})
@@ -104,8 +115,12 @@ func (l *Layout) anchorEnd(e *end) {
 			dx = 2 * l.pairOffset(e.chain, wire+1)
 		}
 		edge := y + out*float64(l.h.nodes[e.hub.node].down)
-		l.put(t.Name, anchor{at: Spot{x + dx, edge + 14*out}, left: true, out: int(out), slot: e.chain.slot})
-		l.put(t.Name+".pin", anchor{at: Spot{x + dx, edge - 4*out}, left: true, out: int(out), pin: true, slot: e.chain.slot})
+		reach := 8.0
+		if e.hub.kind == throws {
+			reach = 2
+		}
+		l.put(t.Name, anchor{at: Spot{x + dx, edge + reach*out}, left: true, out: int(out), slot: e.chain.slot})
+		l.put(t.Name+".pin", anchor{at: Spot{x + dx, edge - 6*out}, left: true, out: int(out), pin: true, slot: e.chain.slot})
 	}
 }
 
@@ -128,12 +143,34 @@ func (l *Layout) anchorHub(h *hub) {
 		return
 	}
 	a := anchor{at: Spot{l.homeX(h), y}, left: true, slot: h.lanes.home}
+	if h.bar { // between its columns, where nothing else is
+		a.at.X = l.betweenTaps(h)
+	}
 	if h.splice != nil {
 		l.put(h.splice.Name, a)
 	}
 	if h.stud != nil {
+		if h.splice != nil {
+			a.at.Y += 14
+		}
 		l.put(h.stud.Name, a)
 	}
+	for _, s := range h.more {
+		a.at.X += 14
+		l.put(s.Name, a)
+	}
+}
+
+// betweenTaps is the middle of a bar's widest free piece, or just beyond its end.
+func (l *Layout) betweenTaps(h *hub) float64 {
+	at := float64(l.slotX[h.span.from]) - 9
+	widest := 0
+	for s := h.span.from; s < h.span.to; s++ {
+		if wide := l.slotX[s+1] - l.slotX[s]; wide > widest {
+			widest, at = wide, float64(l.slotX[s]+l.slotX[s+1])/2
+		}
+	}
+	return at
 }
 
 // placeX is the middle of a place on a bus.

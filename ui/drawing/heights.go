@@ -259,6 +259,9 @@ func (n *net) chainRules(h *heights, c *chain) {
 		if lastIs == "box" && is == "box" {
 			gap.least, gap.wish = 44, 88
 		}
+		if lastIs == "box" && is == "cavity" || lastIs == "cavity" && is == "box" {
+			gap.least += 4 // the pin's number beside the connector's outline
+		}
 		if !wired {
 			gap.least, gap.wish = 6, 12
 			if is == "box" || lastIs == "box" || is == "throws" || lastIs == "throws" {
@@ -296,7 +299,7 @@ func needOf(h *hub, e *end) need {
 	case module:
 		return need{26, 44}
 	case throws:
-		return need{16, 30}
+		return need{24, 30}
 	case frame, plate:
 		return need{16, 26}
 	case open:

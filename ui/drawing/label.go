@@ -118,7 +118,14 @@ func (l *Layout) obstacles() *layer {
 		}
 	}
 	for _, b := range l.drawn.bars {
-		o.wires = append(o.wires, rect{int(b.from), int(b.y) - 4, int(b.to), int(b.y) + 4})
+		o.wires = append(o.wires, rect{int(b.from) - 4, int(b.y) - 5, int(b.to) + 4, int(b.y) + 5})
+	}
+	for _, f := range l.flags() {
+		r := rect{int(f.x), int(f.y) - 11, int(f.x) + flagRoom, int(f.y) + 11}
+		if f.right {
+			r.x0, r.x1 = r.x0-flagRoom, r.x0
+		}
+		o.solid = append(o.solid, r)
 	}
 	for _, d := range l.dashes() {
 		o.wires = append(o.wires, rect{int(min(d[0].X, d[1].X)), int(min(d[0].Y, d[1].Y)) - 2, int(max(d[0].X, d[1].X)), int(max(d[0].Y, d[1].Y)) + 2})
@@ -289,7 +296,11 @@ func (l *Layout) spliceLabels(o *layer, set func(label)) {
 	for _, c := range l.net.chains {
 		for _, it := range c.items {
 			if it.splice != nil {
-				l.spliceLabel(o, set, it.splice.Name, it.splice.Name, float64(c.x), l.y(it.node), 0, nil)
+				words := it.splice.Name
+				if it.splice2 != nil {
+					words += "/" + it.splice2.Name
+				}
+				l.spliceLabel(o, set, words, it.splice.Name, float64(c.x), l.y(it.node), 0, nil)
 			}
 		}
 	}

@@ -70,6 +70,9 @@ func Lay(c *circuit.Circuit, o Options, before *Layout) *Layout {
 // mostMagnified is the number of parts up to which it is worth trying whether a drawing can be magnified.
 const mostMagnified = 16
 
+// mostShared is the number of parts up to which a stud is drawn once, however far apart its wires are.
+const mostShared = 40
+
 // roomy reports whether a layout has all its words and ease.
 func (l *Layout) roomy() bool {
 	return len(l.Sheets) == 1 && l.amount == amounts[0] && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
@@ -78,6 +81,9 @@ func (l *Layout) roomy() bool {
 // lay lays out at one zoom.
 func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64) *Layout {
 	n := build(c)
+	if len(c.Parts) > mostShared {
+		n.splitStuds()
+	}
 	n.pairUp()
 	n.level()
 	n.orient()

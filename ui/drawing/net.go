@@ -24,7 +24,8 @@ type hub struct {
 	name      string // of the splice, stud or part; empty where the file has no name for it
 	part      *circuit.Part
 	splice    *circuit.Splice
-	splice2   *circuit.Splice // the other wire's splice, in a pair
+	splice2   *circuit.Splice   // the other wire's splice, in a pair
+	more      []*circuit.Splice // further splices on the same spot
 	stud      *circuit.Stud
 	terminals []*circuit.Terminal // module, throws: the pins; junction: those screwed on without a wire
 	pairs     [][2]string         // throws: what can be joined, upper pin first
@@ -82,8 +83,9 @@ type item struct {
 	wire, wire2 *circuit.Wire
 	symbol      *symbol
 	splice      *circuit.Splice
-	part        int // a wire cut in two by a bend: 1 the first half, 2 the second
-	node        int // of a splice
+	splice2     *circuit.Splice // on the other wire of a pair
+	part        int             // a wire cut in two by a bend: 1 the first half, 2 the second
+	node        int             // of a splice
 }
 
 // shape is what a symbol looks like.

@@ -369,7 +369,7 @@ func (p *painter) flagWords(f flag) string {
 	if len(f.hub.places) > 0 && f.hub.places[0].high != nil {
 		name = f.hub.places[0].high.Name
 	}
-	name = shorten(name, detailSize, true, flagRoom-34)
+	name = shorten(name, detailSize, true, flagRoom-38)
 	if f.right {
 		return fmt.Sprintf("%s ›%d", name, f.to)
 	}

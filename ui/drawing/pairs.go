@@ -137,7 +137,7 @@ func (n *net) merge(high, low *end) {
 	}
 	a, b := high.chain, low.chain
 	for i := range a.items {
-		a.items[i].wire2 = b.items[i].wire
+		a.items[i].wire2, a.items[i].splice2 = b.items[i].wire, b.items[i].splice
 		if s := a.items[i].symbol; s != nil {
 			s.cavity2 = b.items[i].symbol.cavity
 		}

@@ -52,7 +52,16 @@ func (l *Layout) outline(run []*symbol) rect {
 	}
 	last := run[len(run)-1]
 	words := last.labelRect(l.amount, y, false)
-	return rect{run[0].chain.x - left, y - 16, last.chain.x + words.x1 + 4, y + 16}
+	half := l.plugHalf()
+	return rect{run[0].chain.x - left, y - half, last.chain.x + words.x1 + 4, y + half}
+}
+
+// plugHalf is how far a connector's outline is above and below its terminals.
+func (l *Layout) plugHalf() int {
+	if l.h.ease < 0 {
+		return 13
+	}
+	return 16
 }
 
 // between reports whether another column passes between two at a height.

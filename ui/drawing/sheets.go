@@ -17,7 +17,7 @@ const (
 )
 
 // flagRoom is kept on both sides of a cut.
-const flagRoom = 62
+const flagRoom = 80
 
 // flag tells at a cut where a line goes on.
 type flag struct {

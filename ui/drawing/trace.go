@@ -9,6 +9,8 @@ func (b *builder) junctions() {
 	b.hubAt = make([]*hub, len(b.arms))
 	for spot, arms := range b.arms {
 		switch {
+		case len(arms) == 1 && len(b.splices[spot]) > 0:
+			b.hubAt[spot] = b.junction(spot)
 		case len(arms) == 1:
 			b.hubAt[spot] = b.hub(open, "")
 		case len(arms) > 2:
@@ -20,7 +22,10 @@ func (b *builder) junctions() {
 func (b *builder) junction(spot int) *hub {
 	h := b.hub(junction, "")
 	if named := b.splices[spot]; len(named) > 0 {
-		h.splice, h.name = named[0], named[0].Name
+		h.splice, h.more, h.name = named[0], named[1:], named[0].Name
+		for _, s := range h.more {
+			h.name += "/" + s.Name
+		}
 		h.bar = named[0].Reach == circuit.Open
 	}
 	if s := b.studs[spot]; s != nil {
