@@ -312,3 +312,40 @@ func TestWanderingThroughTheQuestions(t *testing.T) {
 		sound(t, "wandering", text)
 	}
 }
+
+// Back is one question at a time, over those that are not asked, and offers what was said there.
+func TestBackIsOneStep(t *testing.T) {
+	answers := map[string]string{"Is it a module": "motor", "What is its name": "M9", "Which switch": "none"}
+	v := Begin()
+	var asked, said []string
+	for {
+		asks, usual, ok := v.Next()
+		if !ok {
+			break
+		}
+		answer := usual
+		for begin, own := range answers {
+			if strings.HasPrefix(asks, begin) {
+				answer = own
+			}
+		}
+		if err := v.Answer(answer); err != nil {
+			t.Fatal(err)
+		}
+		asked, said = append(asked, asks), append(said, answer)
+	}
+	if len(asked) < 10 {
+		t.Fatalf("only %q was asked", asked)
+	}
+	for i := len(asked) - 1; i >= 0; i-- {
+		if !v.Back() {
+			t.Fatalf("no way back to %s", asked[i])
+		}
+		if asks, usual, _ := v.Next(); asks != asked[i] || usual != said[i] {
+			t.Errorf("back at %s [%s], want %s [%s]", asks, usual, asked[i], said[i])
+		}
+	}
+	if v.Back() {
+		t.Error("there is something before the first question")
+	}
+}
