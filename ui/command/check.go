@@ -3,7 +3,6 @@ package command
 // This file is check: what is wrong with a circuit file, or what the circuit is.
 
 import (
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -14,12 +13,15 @@ import (
 	"underload/circuit/quantity"
 	"underload/sim"
 	"underload/sim/meter"
+	"underload/sim/sanity"
 )
 
 func checkCommand(p *page) *cobra.Command {
-	return &cobra.Command{
+	all := false
+	cmd := &cobra.Command{
 		Use: "check FILE...", Short: "Say what is wrong with a circuit file, or what the circuit is",
 		Long: paragraphs("Says what is wrong with each circuit file, as file:line:column: what. what to do. Of a sound file it tells what the circuit is and what its switches do. FILE may be the bare name of an example, such as orchard-sprayer.",
+			"A circuit that can be read may still be odd: a fuse too large for its wire, a joint that loses too many volts, a switch that changes nothing. Each such warning begins with the name of its rule. Where it is right, the file can accept it with the reason; --all tells those too, and what is good to know and no warning. The page on the format has the rules.",
 			"The exit status is 1 where any file has an error; a warning is told and is no error."),
 		Args: func(cmd *cobra.Command, args []string) error {
 			return between(1, slices.Repeat([]string{"FILE"}, max(1, len(args)))...)(cmd, args)
@@ -27,18 +29,20 @@ func checkCommand(p *page) *cobra.Command {
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
 			return fileOrExample(typed)
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return check(p, args) },
+		RunE: func(_ *cobra.Command, args []string) error { return check(p, args, all) },
 	}
+	cmd.Flags().BoolVar(&all, "all", false, "tell accepted warnings and notes as well")
+	return cmd
 }
 
-func check(p *page, files []string) error {
+func check(p *page, files []string, all bool) error {
 	var faulty error
 	for i, file := range files {
 		if i > 0 {
 			p.say("")
 		}
 		c, problems := read(file)
-		if !tell(p, file, c, problems) {
+		if !tell(p, file, c, problems, all) {
 			faulty = errFaulty
 		}
 	}
@@ -46,14 +50,14 @@ func check(p *page, files []string) error {
 }
 
 // tell writes what there is to say of one file, and whether it is sound. A warning leaves it sound.
-func tell(p *page, file string, c *circuit.Circuit, problems circuit.Problems) bool {
+func tell(p *page, file string, c *circuit.Circuit, problems circuit.Problems, all bool) bool {
 	for _, problem := range problems {
 		p.say("%v", problem)
 	}
 	if c == nil {
 		return false
 	}
-	if len(problems) > 0 {
+	if told := oddities(p, c, all); told || len(problems) > 0 {
 		p.say("")
 	}
 	if err := describe(p, file, c); err != nil {
@@ -61,6 +65,42 @@ func tell(p *page, file string, c *circuit.Circuit, problems circuit.Problems) b
 		return false
 	}
 	return true
+}
+
+// oddities tells what is odd about a circuit, and whether anything was said. Where the circuit cannot be brought on the
+// bench, what it is says so too.
+func oddities(p *page, c *circuit.Circuit, all bool) bool {
+	report, _ := sanity.Check(c)
+	warnings, others := report.Warnings(), report.Others()
+	told := warnings
+	if all {
+		told = report.Findings
+	}
+	for _, finding := range told {
+		p.say("%v", finding)
+	}
+	if !all && len(others) > 0 {
+		p.say("%s told with --all", untold(others))
+	}
+	return len(told)+len(others) > 0
+}
+
+// untold counts what is told only when it is asked for.
+func untold(findings []sanity.Finding) string {
+	accepted := 0
+	for _, f := range findings {
+		if f.Accepted != nil {
+			accepted++
+		}
+	}
+	var parts []string
+	if accepted > 0 {
+		parts = append(parts, counted(accepted, "accepted warning"))
+	}
+	if notes := len(findings) - accepted; notes > 0 {
+		parts = append(parts, counted(notes, "note"))
+	}
+	return strings.Join(parts, " and ")
 }
 
 // describe tells what a circuit is. The error says why it cannot be brought on the bench.
@@ -174,12 +214,11 @@ func positions(p *page, c *circuit.Circuit, s *circuit.Part) error {
 			continue
 		}
 		told := "nothing changes"
-		switch changed, err := turned(c, s.Name+"="+throw.Name, before); {
-		case errors.As(err, new(*sim.RestlessError)):
-			told = err.Error()
-		case err != nil:
+		changed, err := turned(c, s.Name+"="+throw.Name, before)
+		if err != nil {
 			return err
-		case len(changed) > 0:
+		}
+		if len(changed) > 0 {
 			told = strings.Join(changed, "; ")
 		}
 		p.hang(fmt.Sprintf("             %s: ", throw.Name), told)

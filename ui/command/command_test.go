@@ -44,6 +44,8 @@ var goldens = map[string][]string{
 	"help-staircase":     {"staircase", "--help"},
 	"check-example":      {"check", "orchard-sprayer"},
 	"check-several":      {"check", "testdata/small.yaml", "testdata/broken.yaml", "testdata/empty-cavity.yaml", "testdata/none.yaml"},
+	"check-odd":          {"check", "testdata/odd.yaml", "testdata/small.yaml"},
+	"check-all":          {"check", "--all", "testdata/odd.yaml"},
 	"check-empty-cavity": {"check", "testdata/empty-cavity.yaml"},
 	"points":             {"points", "orchard-sprayer"},
 	"points-json":        {"points", "testdata/small.yaml", "--json"},

@@ -229,7 +229,7 @@ func TestWarning(t *testing.T) {
 	}
 	warning := circuit.Problem{File: "small.yaml", Pos: circuit.Pos{Line: 4, Column: 3}, Warning: true, Text: "B1 is large", Hint: "That may be right"}
 	told := &page{Buffer: &bytes.Buffer{}}
-	sound := tell(told, "small.yaml", c, circuit.Problems{warning})
+	sound := tell(told, "small.yaml", c, circuit.Problems{warning}, false)
 	if want := "small.yaml:4:3: warning: B1 is large. That may be right\n\nA cab lamp on a fuse (small.yaml)\n"; !sound || !strings.HasPrefix(told.String(), want) {
 		t.Errorf("sound %v, told %s", sound, told)
 	}
