@@ -3,6 +3,7 @@ package compare
 // This file tells wires apart, and what is joined without a wire.
 
 import (
+	"strconv"
 	"strings"
 
 	"underload/circuit"
@@ -60,7 +61,7 @@ func (d *differ) wire(name string, was, now *circuit.Wire) {
 		d.value(name, "made", name, made(now), made(was))
 	case now.AreaMM2 > 0:
 		d.value(name, "size", name, size(now), size(was))
-		d.number(name, "length", name, now.Metres, was.Metres, quantity.Metres)
+		d.value(name, "length", name, metres(now), metres(was))
 	default:
 		d.number(name, "resistance", name, now.Ohms, was.Ohms, quantity.Ohms)
 	}
@@ -96,8 +97,11 @@ func made(w *circuit.Wire) string {
 	if w.AreaMM2 == 0 {
 		return quantity.Written(w.Ohms, quantity.Ohms)
 	}
-	return size(w) + " " + quantity.Written(w.Metres, quantity.Metres)
+	return size(w) + " " + metres(w)
 }
+
+// metres is a wire's length; nobody writes it in millimetres.
+func metres(w *circuit.Wire) string { return strconv.FormatFloat(w.Metres, 'f', -1, 64) + " m" }
 
 // wireWords is a wire that came or went: W7 RD/YE 0.75 mm2 2 m from F7.out to C14.1.a.
 func wireWords(w *circuit.Wire) string {

@@ -17,7 +17,7 @@ import (
 // What a run ends with.
 const (
 	done    = 0
-	faulty  = 1 // check found something wrong with a file
+	faulty  = 1 // check found something wrong with a file, or diff a difference
 	refused = 2 // the run was asked for something that cannot be done
 )
 
@@ -92,7 +92,7 @@ func tree(p *page) *cobra.Command {
 	}
 	root.SetFlagErrorFunc(flagError)
 	root.AddGroup(&cobra.Group{ID: "bench", Title: "On the bench:"}, &cobra.Group{ID: "file", Title: "About a circuit:"},
-		&cobra.Group{ID: "program", Title: "About the program:"})
+		&cobra.Group{ID: "text", Title: "Circuit files:"}, &cobra.Group{ID: "program", Title: "About the program:"})
 	add := func(group string, commands ...*cobra.Command) {
 		for _, c := range commands {
 			c.GroupID = group
@@ -102,6 +102,7 @@ func tree(p *page) *cobra.Command {
 	}
 	add("bench", probeCommand(p), staircaseCommand(p))
 	add("file", checkCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
+	add("text", fmtCommand(p), diffCommand(p), importCommand(p), exportCommand(p))
 	add("program", exampleCommand(p), newCommand(p), schemaCommand(p), completionCommand(p))
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("program")

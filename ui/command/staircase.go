@@ -185,7 +185,7 @@ func savePicture(name string, page report.Page) error {
 	var drawn bytes.Buffer
 	err := report.Draw(&drawn, page)
 	if err == nil {
-		err = replace(name, drawn.Bytes())
+		err = replace(name, drawn.Bytes(), 0o644) // as any new file; a temporary one is for its owner only
 	}
 	var trouble *fs.PathError
 	if errors.As(err, &trouble) {
@@ -197,15 +197,16 @@ func savePicture(name string, page report.Page) error {
 	return nil
 }
 
-func replace(name string, data []byte) error {
-	beside, err := os.CreateTemp(filepath.Dir(name), ".staircase-*.svg")
+// replace puts data in the place of a file.
+func replace(name string, data []byte, mode fs.FileMode) error {
+	beside, err := os.CreateTemp(filepath.Dir(name), ".underload-*")
 	if err != nil {
 		return err
 	}
 	defer os.Remove(beside.Name()) // once renamed it is gone already
 	_, err = beside.Write(data)
 	if err == nil {
-		err = beside.Chmod(0o644) // as any new file; a temporary one is for its owner only
+		err = beside.Chmod(mode)
 	}
 	if closing := beside.Close(); err == nil {
 		err = closing
