@@ -1,7 +1,7 @@
 package draft
 
 // Whatever is answered, and whichever pattern is taken, a circuit comes out that is read without a word of complaint,
-// is tidy, says what to change, and on the bench wakes every module with the key in run.
+// is tidy and sane, says what to change, and on the bench wakes every module with the key in run.
 
 import (
 	"bytes"
@@ -15,6 +15,7 @@ import (
 	"underload/circuit/tidy"
 	"underload/sim"
 	"underload/sim/part"
+	"underload/sim/sanity"
 )
 
 var update = flag.Bool("update", false, "lay the patterns out anew")
@@ -35,6 +36,13 @@ func sound(t *testing.T, name string, text []byte) *sim.Bench {
 	}
 	if !strings.Contains(string(text), "# "+mark) && !strings.Contains(string(text), "where "+mark) {
 		t.Errorf("%s does not say what to change", name)
+	}
+	report, err := sanity.Check(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range report.Warnings() {
+		t.Errorf("%v", f)
 	}
 	b, err := sim.New(c)
 	if err != nil {
