@@ -1,0 +1,105 @@
+//go:build !js
+
+package screen
+
+// This file is what a window on a desktop offers a view: clipboard, folder, and an eye on the circuit's file.
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/atotto/clipboard"
+	"github.com/hajimehoshi/ebiten/v2"
+
+	"underload/ui/view"
+)
+
+const (
+	waits = true // a round may sleep: nobody else needs its thread
+	notch = 40.0 // logical px to a notch of the wheel
+)
+
+// host is the desktop around a game.
+type host struct {
+	game  *game
+	title string
+	onto  func(v *view.View) // told of each picture; nil outside of tests
+}
+
+func newHost(g *game) *host { return &host{game: g, title: g.options.Title} }
+
+func (h *host) begin() {
+	if file := h.game.options.File; file != "" {
+		go Watch(file, nil, func(text []byte) {
+			h.game.tell(func() {
+				if h.title == h.game.options.Title { // no other circuit was opened
+					h.game.options.Reread(h.game.view, text)
+				}
+			})
+		})
+	}
+}
+
+func (h *host) painted() {
+	if h.onto != nil {
+		h.onto(h.game.view)
+	}
+}
+
+// shown is told that another circuit is in the window.
+func (h *host) shown(name string) {
+	h.title = name
+	ebiten.SetWindowTitle(name)
+}
+
+// say tells something in the window's title, the one place that the window itself has for it.
+func (h *host) say(words string) { ebiten.SetWindowTitle(h.title + " – " + words) }
+
+func (h *host) want(w view.Want) {
+	switch w.Kind {
+	case view.CopyText:
+		go func() { // the clipboard belongs to another program, which may take its time
+			err := clipboard.WriteAll(w.Text)
+			h.game.tell(func() {
+				if err != nil {
+					h.say("not copied: " + err.Error())
+				}
+			})
+		}()
+	case view.SaveFile:
+		path, err := save(filepath.Dir(h.game.options.File), w.Name, w.Data)
+		if err != nil {
+			h.say("not saved: " + err.Error())
+			return
+		}
+		h.say("saved as " + path)
+	case view.OpenFile:
+		h.say("drop the file onto this window")
+	}
+}
+
+// save writes a file that was not there before, with a number added to its name where there was one, and gives its path.
+func save(folder, name string, data []byte) (string, error) {
+	name = filepath.Base(name)
+	ending := filepath.Ext(name)
+	stem := strings.TrimSuffix(name, ending)
+	for n := 1; ; n++ {
+		path := filepath.Join(folder, name)
+		if n > 1 {
+			path = filepath.Join(folder, fmt.Sprintf("%s-%d%s", stem, n, ending))
+		}
+		file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		if errors.Is(err, fs.ErrExist) {
+			continue
+		}
+		if err != nil {
+			return "", err
+		}
+		_, err = file.Write(data)
+		return path, errors.Join(err, file.Close())
+	}
+}

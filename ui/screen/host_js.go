@@ -1,0 +1,105 @@
+package screen
+
+// This file is what a browser's page offers a view. The page's own script (ui/web) holds the other end of each name
+// that is used here.
+
+import (
+	"encoding/json"
+	"syscall/js"
+
+	"underload/ui/view"
+)
+
+const (
+	waits = false // the browser paces its pages, and sleeping would stop all of it
+	notch = 1.0   // the wheel is told in px
+)
+
+// host is the page around a game.
+type host struct {
+	game  *game
+	said  string
+	focus string
+}
+
+func newHost(g *game) *host { return &host{game: g} }
+
+// page is the object through which the page's script and the program know each other.
+func page() js.Value { return js.Global().Get("underload") }
+
+// begin gives the page what it may call.
+func (h *host) begin() {
+	offer := func(name string, do func(args []js.Value) any) {
+		page().Set(name, js.FuncOf(func(_ js.Value, args []js.Value) any { return do(args) }))
+	}
+	later := func(do func()) any {
+		go h.game.tell(do)
+		return nil
+	}
+	offer("report", func([]js.Value) any {
+		report, err := json.Marshal(h.game.view.Report())
+		if err != nil {
+			return err.Error()
+		}
+		return string(report)
+	})
+	offer("saved", func(args []js.Value) any { // the file that is served was saved anew
+		text := []byte(args[0].String())
+		return later(func() { h.game.options.Reread(h.game.view, text) })
+	})
+	offer("open", func(args []js.Value) any { // name, bytes
+		name, data := args[0].String(), make([]byte, args[1].Length())
+		js.CopyBytesToGo(data, args[1])
+		return later(func() { h.game.open(name, data) })
+	})
+	offer("theme", func(args []js.Value) any {
+		dark := args[0].Bool()
+		return later(func() { h.game.view.SetTheme(Theme(dark)) })
+	})
+	if kept := page().Call("kept"); kept.Type() == js.TypeString {
+		if err := h.game.view.Restore([]byte(kept.String())); err != nil {
+			page().Call("say", err.Error())
+		}
+	}
+	page().Call("ready")
+}
+
+// painted tells the page what a person who cannot see it has to hear.
+func (h *host) painted() {
+	if said := h.game.view.Said(); said != h.said {
+		h.said = said
+		page().Call("said", said)
+	}
+	report := h.game.view.Report()
+	if report.Focus == h.focus {
+		return
+	}
+	h.focus = report.Focus
+	words := report.Focus
+	for _, c := range report.Controls {
+		if c.ID == report.Focus {
+			words = c.Label
+			if c.Off != "" {
+				words += ". " + c.Off
+			}
+		}
+	}
+	page().Call("focused", words)
+}
+
+func (h *host) shown(name string) { page().Call("shown", name) }
+
+func (h *host) want(w view.Want) {
+	switch w.Kind {
+	case view.CopyText:
+		page().Call("copy", w.Text)
+	case view.SaveFile:
+		data := js.Global().Get("Uint8Array").New(len(w.Data))
+		js.CopyBytesToJS(data, w.Data)
+		page().Call("save", w.Name, data)
+	case view.OpenFile:
+		page().Call("choose", w.Text)
+	case view.Store:
+		page().Call("keep", string(w.Data))
+	}
+}
