@@ -20,7 +20,8 @@ type node struct {
 // rule keeps the lower group below the upper one.
 type rule struct {
 	upper, lower int // nodes
-	least, wish  int // px between the two, at the tightest and at ease
+	least, wish  int // px between the two, when tight and at ease
+	floor        int // px that stay when squeezed
 	weight       int // of the spring; none: 0
 }
 
@@ -55,8 +56,8 @@ func (h *heights) at(node int) int { return (h.y[h.nodes[node].group] + fine/2) 
 // distance is what a rule asks for at the present ease.
 func (h *heights) distance(r rule) int {
 	gap := max(r.least, r.wish*h.ease/100)
-	if h.ease < 0 {
-		gap = r.least * (100 + h.ease) / 100
+	if h.ease < 0 && r.least > 0 {
+		gap = max(r.least*(100+h.ease)/100, r.floor, min(r.least, 3))
 	}
 	return h.nodes[r.upper].down + gap + h.nodes[r.lower].up
 }
@@ -189,7 +190,7 @@ var symbolHalf = map[shape]int{fuse: 16, fusibleLink: 16, contact: 15, coil: 10,
 	led: 14, terminator: 19, battery: 20, cavity: 12}
 
 const (
-	squeezed      = -38 // the least ease: still room for a cup beside a box
+	squeezed      = -62 // the least ease
 	boxHalf       = 26
 	throwsHalf    = 24
 	satelliteHalf = 24
@@ -213,10 +214,10 @@ func (n *net) heightsOf(top, bottom int) *heights {
 	}
 	for _, hub := range n.hubs { // nothing lies below the frame or above the rail
 		if hub != n.frame && n.frame != nil {
-			h.rules = append(h.rules, rule{hub.node, n.frame.node, 8, 8, 0})
+			h.rules = append(h.rules, rule{upper: hub.node, lower: n.frame.node, least: 8, wish: 8, floor: 8})
 		}
 		if hub != n.rail && n.rail != nil {
-			h.rules = append(h.rules, rule{n.rail.node, hub.node, 8, 8, 0})
+			h.rules = append(h.rules, rule{upper: n.rail.node, lower: hub.node, least: 8, wish: 8, floor: 8})
 		}
 	}
 	return h
@@ -255,19 +256,19 @@ func (n *net) chainRules(h *heights, c *chain) {
 	last, lastEnd, wired := c.top.hub.node, needOf(c.top.hub, c.top), false
 	lastIs := c.top.kind(n)
 	link := func(node int, need need, is string) {
-		gap := rule{upper: last, lower: node, least: max(lastEnd.least, need.least), wish: max(lastEnd.wish, need.wish)}
+		gap := rule{upper: last, lower: node, least: max(lastEnd.least, need.least), wish: max(lastEnd.wish, need.wish), floor: max(lastEnd.floor, need.floor)}
 		if lastIs == "box" && is == "box" {
-			gap.least, gap.wish = 44, 88
+			gap.least, gap.wish, gap.floor = 44, 88, 34
 		}
 		if lastIs == "box" && is == "cavity" || lastIs == "cavity" && is == "box" {
-			gap.least += 4 // the pin's number beside the connector's outline
+			gap.least, gap.floor = gap.least+4, gap.floor+4 // the pin's number beside the connector's outline
 		}
 		if !wired {
-			gap.least, gap.wish = 6, 12
+			gap.least, gap.wish, gap.floor = 6, 12, min(gap.floor, 6)
 			if is == "box" || lastIs == "box" || is == "throws" || lastIs == "throws" {
-				gap.least, gap.wish = lastEnd.least, lastEnd.wish
+				gap.least, gap.wish, gap.floor = lastEnd.least, lastEnd.wish, lastEnd.floor
 				if is == "box" || is == "throws" {
-					gap.least, gap.wish = need.least, need.wish
+					gap.least, gap.wish, gap.floor = need.least, need.wish, need.floor
 				}
 			}
 		}
@@ -282,7 +283,7 @@ func (n *net) chainRules(h *heights, c *chain) {
 			wired = true
 		case it.splice != nil:
 			it.node = h.add(5, 5)
-			link(it.node, need{8, 20}, "splice")
+			link(it.node, need{8, 20, 5}, "splice")
 		default:
 			it.symbol.node = h.add(symbolHalf[it.symbol.shape], symbolHalf[it.symbol.shape])
 			link(it.symbol.node, needOfSymbol(it.symbol), it.symbol.word())
@@ -292,32 +293,32 @@ func (n *net) chainRules(h *heights, c *chain) {
 }
 
 // need is the length of wire wanted beside a thing.
-type need struct{ least, wish int }
+type need struct{ least, wish, floor int }
 
 func needOf(h *hub, e *end) need {
 	switch h.kind {
 	case module:
-		return need{26, 44}
+		return need{26, 44, 16}
 	case throws:
-		return need{24, 30}
+		return need{24, 30, 18}
 	case frame, plate:
-		return need{16, 26}
+		return need{16, 26, 10}
 	case open:
-		return need{10, 10}
+		return need{10, 10, 10}
 	case bend:
-		return need{4, 8}
+		return need{4, 8, 4}
 	}
 	if h.bar {
-		return need{6, 12}
+		return need{6, 12, 3}
 	}
-	return need{8, 18}
+	return need{8, 18, 4}
 }
 
 func needOfSymbol(s *symbol) need {
 	if s.shape == cavity {
-		return need{14, 44}
+		return need{14, 44, 6}
 	}
-	return need{10, 26}
+	return need{10, 26, 6}
 }
 
 // word is what a symbol is as far as springs go.

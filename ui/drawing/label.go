@@ -333,7 +333,33 @@ func (l *Layout) spliceLabel(o *layer, set func(label), words, of string, x, y f
 			}
 		}
 	}
-	l.drawn.nameless = append(l.drawn.nameless, words)
+	b.anchor = Start
+	for far := 1; far < 40; far++ { // anywhere near, with a leader
+		for k := range 8 * far {
+			dx, dy := ringSpot(k, far)
+			b.x, b.y = x+float64(dx*8), y+float64(dy*7)
+			if r := b.box(); free(r.grown(1), o.solid, o.wires) && l.onPaper(r) {
+				l.drawn.leaders = append(l.drawn.leaders, [2]Spot{{x, y}, {max(float64(r.x0)+2, min(float64(r.x1)-2, x)), b.y - 4}})
+				set(b)
+				return
+			}
+		}
+	}
+	set(b)
+}
+
+// ringSpot walks round a square ring.
+func ringSpot(k, far int) (dx, dy int) {
+	side, along := k/(2*far), k%(2*far)
+	switch side {
+	case 0:
+		return far, along - far
+	case 1:
+		return along - far, far
+	case 2:
+		return -far, along - far
+	}
+	return along - far, -far
 }
 
 // wireLabels labels every wire once, on its longest free straight.

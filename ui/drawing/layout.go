@@ -47,7 +47,7 @@ const (
 	roomAbove, roomBelow = 34, 40
 	roomBeside           = 28
 	lowWindow            = 440 // below this height there is less
-	lowAbove, lowBelow   = 26, 32
+	lowAbove, lowBelow   = 22, 31
 )
 
 // Lay lays a circuit out. Where before is not nil the drawing keeps its order and moves as little as it can.
@@ -72,6 +72,43 @@ const mostMagnified = 16
 
 // mostShared is the number of parts up to which a stud is drawn once, however far apart its wires are.
 const mostShared = 40
+
+// mostRepairs is how often the order is sought again where heights have moved a column into a box.
+const mostRepairs = 5
+
+// trespass reports whether a column passes a box that it does not end on, or stands in the place of another.
+func (n *net) trespass(h *heights) bool {
+	for _, hub := range n.hubs {
+		if hub.kind != module && hub.kind != throws {
+			continue
+		}
+		y, up, down := h.at(hub.node), h.nodes[hub.node].up, h.nodes[hub.node].down
+		for _, c := range n.chains {
+			top, bottom := h.extent(c)
+			if c.slot >= hub.span.from && c.slot <= hub.span.to && c.top.hub != hub && c.bottom.hub != hub && top < y+down && bottom > y-up {
+				return true
+			}
+		}
+	}
+	for i, a := range n.chains {
+		at, ab := h.extent(a)
+		for _, b := range n.chains[i+1:] {
+			if bt, bb := h.extent(b); a.slot == b.slot && at < bb && bt < ab {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// present is the order as it stands.
+func (n *net) present() map[*chain]int {
+	slots := map[*chain]int{}
+	for _, c := range n.chains {
+		slots[c] = c.slot
+	}
+	return slots
+}
 
 // roomy reports whether a layout has all its words and ease.
 func (l *Layout) roomy() bool {
@@ -102,6 +139,13 @@ func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64) *Layout {
 	n.apart(l.h)
 	n.order(l.h, old)
 	n.apart(l.h)
+	for range mostRepairs {
+		if !n.trespass(l.h) {
+			break
+		}
+		n.order(l.h, n.present())
+		n.apart(l.h)
+	}
 	l.place(old, before)
 	return l
 }

@@ -270,6 +270,9 @@ func (p *painter) stud(x, y float64, of string) {
 
 // labels paints all words.
 func (p *painter) labels() {
+	for _, line := range p.l.drawn.leaders {
+		p.line(1, p.p.ink3, "", line[0], line[1])
+	}
 	for _, b := range p.l.drawn.labels {
 		colour, words := p.p.ink, b.words
 		if b.soft {
@@ -364,7 +367,7 @@ func (p *painter) flags() {
 func (p *painter) flagWords(f flag) string {
 	name := f.hub.name
 	if name == "" && len(f.hub.terminals) > 0 {
-		name = f.hub.terminals[0].Name
+		name = f.hub.terminals[0].Owner
 	}
 	if len(f.hub.places) > 0 && f.hub.places[0].high != nil {
 		name = f.hub.places[0].high.Name

@@ -36,8 +36,8 @@ type drawn struct {
 	anchors   map[string]anchor
 	plugs     []plug
 	boxes     map[*hub]rect
-	missing   []string // wires and second lines without a label
-	nameless  []string // things whose name found no place
+	missing   []string  // wires and second lines without a label
+	leaders   [][2]Spot // from a splice to its name where the two stand apart
 }
 
 // pairHalf is half the distance between the two wires of a bus.

@@ -58,7 +58,7 @@ func (l *Layout) outline(run []*symbol) rect {
 
 // plugHalf is how far a connector's outline is above and below its terminals.
 func (l *Layout) plugHalf() int {
-	if l.h.ease < 0 {
+	if l.h.ease < 60 {
 		return 13
 	}
 	return 16
@@ -82,7 +82,7 @@ func (l *Layout) dashes() [][]Spot {
 	var lines [][]Spot
 	for _, pair := range l.net.linkedSymbols() {
 		a, b := l.dashEnd(pair[0], pair[1]), l.dashEnd(pair[1], pair[0])
-		if a.Y == b.Y {
+		if a.Y == b.Y && l.clearAlong(a, b, pair) {
 			lines = append(lines, []Spot{a, b})
 			continue
 		}
@@ -93,6 +93,30 @@ func (l *Layout) dashes() [][]Spot {
 		lines = append(lines, []Spot{a, {a.X + stub, a.Y}}, []Spot{b, {b.X - stub, b.Y}})
 	}
 	return lines
+}
+
+// clearAlong reports whether a level line between two linked symbols touches no other symbol or box.
+func (l *Layout) clearAlong(a, b Spot, pair [2]linked) bool {
+	line := rect{int(min(a.X, b.X)), int(a.Y) - 2, int(max(a.X, b.X)), int(a.Y) + 2}
+	for _, c := range l.net.chains {
+		for _, it := range c.items {
+			s := it.symbol
+			if s == nil || s == pair[0].sym || s == pair[1].sym {
+				continue
+			}
+			left, right := s.halfWidth()
+			y, half := l.h.at(s.node), symbolHalf[s.shape]
+			if line.meets(rect{c.x - left, y - half, c.x + right, y + half}) {
+				return false
+			}
+		}
+	}
+	for h, r := range l.drawn.boxes {
+		if h != pair[0].hub && h != pair[1].hub && line.meets(r) {
+			return false
+		}
+	}
+	return true
 }
 
 func (l *Layout) dashEnd(from, to linked) Spot {

@@ -17,7 +17,7 @@ func (n *net) arrange(h *heights) {
 
 // fits seeks the most ease at which everything has room, and all relays are level where that is asked for.
 func (n *net) fits(h *heights, level bool) bool {
-	for _, ease := range []int{100, 85, 70, 55, 40, 25, 10, 0, -20, squeezed} {
+	for ease := 100; ease >= squeezed; ease -= 6 {
 		if level && ease < 25 {
 			break // a level relay is not worth that much
 		}

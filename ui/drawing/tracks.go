@@ -31,7 +31,7 @@ func (h *heights) makeRoom() {
 		if deep, ok := h.settle(); ok && deep <= h.bottom {
 			return
 		}
-		h.ease = max(squeezed, h.ease-15)
+		h.ease = max(squeezed, h.ease-6)
 	}
 }
 
@@ -40,7 +40,7 @@ func (h *heights) insist(upper, lower, gap int) int {
 	if h.nodes[upper].group == h.nodes[lower].group {
 		return 0
 	}
-	for _, r := range []rule{{upper, lower, gap, gap, 0}, {lower, upper, gap, gap, 0}} {
+	for _, r := range []rule{{upper, lower, gap, gap, gap * 2 / 3, 0}, {lower, upper, gap, gap, gap * 2 / 3, 0}} {
 		h.extra = append(h.extra, r)
 		if _, ok := h.settle(); ok {
 			return 1
@@ -150,31 +150,39 @@ func (n *net) dashesOffSymbols(h *heights) int {
 			}
 			for _, it := range c.items {
 				if it.symbol != nil && it.symbol.link != pair[0].name {
-					added += h.pushDash(pair[0].node, it.symbol.node)
+					added += h.pushDash(pair[0].node, it.symbol.node, 5)
 				}
 			}
 		}
 		for _, hub := range n.hubs {
 			if hub.link != pair[0].name && hub != n.rail && hub.kind != frame && hub.kind != open && hub.span.from <= to && hub.span.to >= from {
-				added += h.pushDash(pair[0].node, hub.node)
+				added += h.pushDash(pair[0].node, hub.node, hub.pinReach())
 			}
 		}
 	}
 	return added
 }
 
+// pinReach is how far the pins of a box, or the room a line needs, reach beyond a hub.
+func (hub *hub) pinReach() int {
+	if hub.kind == module {
+		return 22
+	}
+	return 5
+}
+
 // pushDash puts a symbol clear of a dashed line at the height of another.
-func (h *heights) pushDash(line, node int) int {
+func (h *heights) pushDash(line, node, gap int) int {
 	d := h.at(node) - h.at(line)
-	if d >= 0 && d >= h.nodes[node].up+5 || d < 0 && -d >= h.nodes[node].down+5 {
+	if d >= 0 && d >= h.nodes[node].up+gap || d < 0 && -d >= h.nodes[node].down+gap {
 		return 0
 	}
 	saved := append([]int(nil), h.y...)
 	added := 0
 	if d >= 0 {
-		added = h.insist(line, node, 5-h.nodes[line].down)
+		added = h.insist(line, node, gap-h.nodes[line].down)
 	} else {
-		added = h.insist(node, line, 5-h.nodes[line].up)
+		added = h.insist(node, line, gap-h.nodes[line].up)
 	}
 	copy(h.y, saved)
 	return added

@@ -5,6 +5,8 @@ package drawing
 import (
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -266,4 +268,28 @@ func madeUp(t testing.TB, name, text string) *circuit.Circuit {
 		t.Fatalf("%s: %v\n%s", name, err, text)
 	}
 	return c
+}
+
+// example reads one of the circuits that come with the program.
+func example(t testing.TB, name string) *circuit.Circuit {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", "circuits", name+".yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return madeUp(t, name+".yaml", string(text))
+}
+
+// examples names the circuits that come with the program.
+func examples(t testing.TB) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "..", "circuits", "*.yaml"))
+	if err != nil || len(files) < 12 {
+		t.Fatalf("found %d examples: %v", len(files), err)
+	}
+	names := make([]string, len(files))
+	for i, file := range files {
+		names[i] = strings.TrimSuffix(filepath.Base(file), ".yaml")
+	}
+	return names
 }
