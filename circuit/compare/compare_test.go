@@ -97,6 +97,7 @@ func TestWords(t *testing.T) {
 			"W7 now from F7.out to C14.3.a, was from F7.out to C14.1.a\nW8 now from C14.3.b to PC1.1, was from C14.1.b to PC1.1"},
 		{"C14.1, wire W8: 15 mohm, PC1.1", "PC1.1", "connector C14 removed\npath controller feed: no longer through C14.1\nwire W8 15 mohm from C14.1.b to PC1.1 removed\nW7 now from F7.out to PC1.1, was from F7.out to C14.1.a"},
 		{"pump: [S1, F8, wire", "pump: [S1, wire, F8, wire", "wire S1~F8.in 0.75 mm2 2 m added\nF8.in and S1 no longer joined metal to metal"},
+		{"coil: [S1, wire,", "coil: [F8.out, wire,", "path coil: now begins at F8.out, was S1\nwire S1~K2.86 0.75 mm2 2 m removed\nwire F8.out~K2.86 0.75 mm2 2 m added"},
 		{"  ground: [", "  controller ground: [", "path ground now called controller ground"},
 		{"ground: [PC1.8, wire, G1]", "ground: [PC1.8, wire, G2]\n  strap: [G2, wire W9: 1 mohm, G1]",
 			"ground G2 added\npath ground: now ends at G2, was G1\npath strap added: G2, G1\n" +

@@ -31,13 +31,13 @@ func (d *differ) paths() {
 
 // sameSteps finds paths that only go by another name now, tells that, and gives the others.
 func (d *differ) sameSteps() (was, now []*circuit.Path) {
-	kept := map[string]bool{}
-	for _, p := range d.was.Paths {
-		kept[p.Name] = slices.ContainsFunc(d.now.Paths, func(q *circuit.Path) bool { return p.Name == q.Name })
+	met := map[string]int{}
+	for _, p := range append(slices.Clone(d.was.Paths), d.now.Paths...) {
+		met[p.Name]++
 	}
 	free := map[string]*circuit.Path{}
 	for _, p := range d.was.Paths {
-		if !kept[p.Name] {
+		if met[p.Name] == 1 {
 			free[strings.Join(steps(p), ", ")] = p
 		}
 	}
@@ -45,7 +45,7 @@ func (d *differ) sameSteps() (was, now []*circuit.Path) {
 	for _, p := range d.now.Paths {
 		way := strings.Join(steps(p), ", ")
 		old := free[way]
-		if kept[p.Name] || old == nil {
+		if met[p.Name] > 1 || old == nil {
 			now = append(now, p)
 			continue
 		}

@@ -65,7 +65,7 @@ func TestRespell(t *testing.T) {
 		{"18 ga", SquareMillimetres, "18 ga"}, // the word says that it may be another gauge
 		{"31 C", Celsius, "31 °C"}, {"68 F", Celsius, "68 °F"}, {"\u22125 degC", Celsius, "-5 °C"}, {"12 percent", Percent, "12 %"}, {"60amps", Amperes, "60 A"},
 		{"65 mA", Amperes, "65 mA"}, {"1.2 kilowatt", Watts, "1.2 kW"}, {"2.8mm", Millimetres, "2.8 mm"}, {"0.11 inch", Millimetres, "0.11 in"}, {"1 800 V", Volts, "1800 V"},
-		{"1e-3 ohm", Ohms, "1e-3 ohm"}, {"nothing", Ohms, "nothing"}, {"5 V", Ohms, "5 V"}, {"12.60 V", Volts, "12.60 V"},
+		{"1e-3 ohm", Ohms, "1e-3 ohm"}, {"1.50E-3ohm", Ohms, "1.50e-3 ohm"}, {"nothing", Ohms, "nothing"}, {"5 V", Ohms, "5 V"}, {"12.60 V", Volts, "12.60 V"},
 	} {
 		if got := Respell(c.text, c.d); got != c.want {
 			t.Errorf("Respell(%q, %v) = %q, want %q", c.text, c.d, got, c.want)

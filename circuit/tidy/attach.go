@@ -3,11 +3,14 @@ package tidy
 // This file gives each comment to the item it speaks of: beside what stands before it on its line, else above what comes
 // next, or at the foot of a block when it is indented like that block and the block ends there.
 
+import "strings"
+
 // attach gives every comment of the source to an item.
 func (s *source) attach(top *item) {
 	all := inOrder(top)
+	header := s.header(all)
 	next := 0 // the first item that begins after the comment
-	for i, c := range s.comments {
+	for _, c := range s.comments {
 		for next < len(all) && all[next].start < c.start {
 			next++
 		}
@@ -20,7 +23,7 @@ func (s *source) attach(top *item) {
 		}
 		r := remark{c.text, s.empty(s.lineOf(c.start) - 1)}
 		switch {
-		case before == nil && s.header(i, after):
+		case before == nil && c.start < header:
 			top.above = append(top.above, r)
 		case before == nil:
 			after.above = append(after.above, r)
@@ -48,18 +51,17 @@ func inOrder(it *item) []*item {
 	return all
 }
 
-// header says that a comment before everything else speaks of the whole file: an empty line stands between it and the
-// first item.
-func (s *source) header(i int, first *item) bool {
-	if first == nil {
-		return true
+// header gives the offset up to which comments speak of the whole file: the last empty line before the first item.
+func (s *source) header(all []*item) int {
+	if len(all) == 0 {
+		return len(s.text)
 	}
-	for line := s.lineOf(s.comments[i].start) + 1; line < s.lineOf(first.start); line++ {
+	for line := s.lineOf(all[0].start) - 1; line > 0; line-- {
 		if s.empty(line) {
-			return true
+			return s.lines[line]
 		}
 	}
-	return false
+	return 0
 }
 
 // besideWhat finds what a comment stands beside: what began last before it, or the brackets that ended after that.
@@ -89,7 +91,8 @@ func (s *source) own(top, before, after *item, c comment, r remark) {
 			return
 		}
 	}
-	column, least := s.columnOf(c.start), -1
+	line := s.line(s.lineOf(c.start))
+	column, least := len(line)-len(strings.TrimLeft(line, " \t")), -1 // of a sign between documents, if one stands before it
 	if after != nil {
 		least = s.columnOf(after.start)
 		if after.parent.list && !after.parent.flow {

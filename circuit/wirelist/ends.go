@@ -23,7 +23,8 @@ type thing struct {
 	pins   []string      // met, in the order of the list
 	bare   bool          // met without a pin
 	ends   []*end
-	ask    string // what the list does not say, for a comment
+	byPin  map[string][]*end // by the pin that the list gives
+	ask    string            // what the list does not say, for a comment
 }
 
 // class is what a thing is, apart from its kind.
@@ -47,11 +48,13 @@ func (m *importer) end(c, pinCell cell, row *wireRow, last bool) end {
 		return e
 	}
 	name, pin := c.text, pinCell.text
-	if pin == "" || pin == "-" && !battery.MatchString(name) {
-		name, pin = split(c.text)
-	}
 	if base, sign, ok := signed(name, pin); ok {
 		name, pin = base, sign
+	} else if pin == "" || pin == "-" {
+		name, pin = split(c.text)
+		if base, sign, ok := signed(name, pin); ok {
+			name, pin = base, sign
+		}
 	}
 	cleaned := clean(name)
 	if !m.checkName(cleaned, c.at) {
@@ -141,6 +144,12 @@ func (m *importer) classify() {
 	for _, row := range m.rows {
 		row.from.thing.ends = append(row.from.thing.ends, &row.from)
 		row.to.thing.ends = append(row.to.thing.ends, &row.to)
+	}
+	for _, t := range m.order {
+		t.byPin = map[string][]*end{}
+		for _, e := range t.ends {
+			t.byPin[e.pin] = append(t.byPin[e.pin], e)
+		}
 	}
 	slices.SortStableFunc(m.order, func(a, b *thing) int { return a.told() - b.told() })
 	for _, t := range m.order {

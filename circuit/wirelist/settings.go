@@ -152,32 +152,37 @@ func (m *importer) checkSettings() {
 		case s.of.text == "":
 			m.checkSetting(s, circuitKeys, "the circuit")
 		case terminal && m.things[name] == nil:
-			var names []string
-			for _, t := range m.order {
-				names = append(names, t.name)
-			}
-			m.wrong(s.of.at, fmt.Sprintf("no wire comes to %q", name), nearestOf(name, names))
+			m.wrong(s.of.at, fmt.Sprintf("no wire comes to %q", name), m.nearestThing(name))
 		case terminal:
 			m.checkSetting(s, terminalKeys, "a terminal")
 		}
 	}
 	for _, t := range m.order {
-		keys := t.keys()
+		keys, before := t.keys(), map[string]setting{}
 		for i := range t.said {
-			if t.said[i].what.text != "is" {
-				m.checkSetting(&t.said[i], keys, t.name)
+			s := &t.said[i]
+			if s.what.text != "is" {
+				m.checkSetting(s, keys, t.name)
 			}
-			for j := range i {
-				if t.said[j].what.text == t.said[i].what.text {
-					m.wrong(t.said[i].what.at, fmt.Sprintf("%s is said twice of %s, first at line %d", t.said[i].what.text, t.name, t.said[j].what.at.Line), "Keep one of the two")
-				}
+			if first, twice := before[s.what.text]; twice {
+				m.wrong(s.what.at, fmt.Sprintf("%s is said twice of %s, first at line %d", s.what.text, t.name, first.what.at.Line), "Keep one of the two")
+			} else {
+				before[s.what.text] = *s
 			}
 		}
 	}
 }
 
-func nearestOf(word string, known []string) string {
-	if near, ok := spelling.Nearest(word, known); ok {
+// nearestThing makes the hint for a thing that no wire comes to.
+func (m *importer) nearestThing(name string) string {
+	if m.full() {
+		return ""
+	}
+	var names []string
+	for _, t := range m.order {
+		names = append(names, t.name)
+	}
+	if near, ok := spelling.Nearest(name, names); ok {
 		return "Did you mean " + near + "?"
 	}
 	return "The second table speaks of what the wires join"
@@ -185,6 +190,10 @@ func nearestOf(word string, known []string) string {
 
 func (m *importer) checkSetting(s *setting, keys map[string]form, of string) {
 	f, known := keys[s.what.text]
+	if !known && m.full() {
+		m.wrong(s.what.at, "", "") // counted
+		return
+	}
 	if !known {
 		var names []string
 		for key := range keys {

@@ -163,7 +163,11 @@ func (e *end) leads() leg {
 // onward finds the one end, not traced yet, that a path goes on from; nil where there is none or a choice.
 func onward(e *end) *end {
 	var found *end
-	for _, other := range e.thing.ends {
+	ends := e.thing.ends
+	if e.thing.class == connectorClass {
+		ends = e.thing.byPin[e.pin]
+	}
+	for _, other := range ends {
 		switch {
 		case other == e:
 		case other.pin == e.pin && e.thing.class == partClass && e.pin != "":

@@ -98,12 +98,15 @@ func (m *importer) ended() bool {
 
 // wrong notes an error of the list.
 func (m *importer) wrong(at circuit.Pos, text, hint string) {
-	if len(m.problems) >= mostTold {
+	if m.full() {
 		m.left++
 		return
 	}
 	m.problems = append(m.problems, circuit.Problem{File: m.file, Pos: at, Text: text, Hint: hint})
 }
+
+// full says that a further error would not be kept, so that no work is spent on its hint.
+func (m *importer) full() bool { return len(m.problems) >= mostTold }
 
 // sorted gives the errors by their place.
 func (m *importer) sorted() circuit.Problems {

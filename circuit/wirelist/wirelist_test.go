@@ -267,3 +267,33 @@ func FuzzExport(f *testing.F) {
 		}
 	})
 }
+
+// Lists made to cost much: the work grows with the size of the list and not with its square, or this test does not end.
+func TestLargeLists(t *testing.T) {
+	many := func(n int, line string) string {
+		var b strings.Builder
+		for i := range n {
+			b.WriteString(strings.ReplaceAll(line, "#", fmt.Sprint(i)))
+		}
+		return b.String()
+	}
+	const head, second = "from,to\n", "\nof,what,value\n"
+	for name, c := range map[string]struct {
+		data string
+		well bool
+	}{
+		"cavities":      {head + many(10_000, "C1.#,P.#\n"), true},
+		"both sides":    {head + many(10_000, "P#,C1.#\nC1.#,Q#\n"), true},
+		"a chain":       {head + many(10_000, "C#.1,C#.2\n"), true},
+		"one thing":     {head + many(10_000, "P,P\n"), true},
+		"fuses":         {head + many(5_000, "S#,F#\nF#,S#\n"), true},
+		"said":          {head + "P.1,S1\n" + second + many(50_000, "P,place,x\n"), false},
+		"unknown keys":  {head + "P.1,S1\n" + second + many(50_000, "P,k#,x\n"), false},
+		"unknown names": {head + many(10_000, "P#.1,S1\n") + second + many(40_000, "Q#.1,size,x\n"), false},
+		"colours":       {"from,to,colour\n" + many(10_000, "a,b,c#\n"), false},
+	} {
+		if _, err := Import("list.csv", []byte(c.data)); (err == nil) != c.well {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
