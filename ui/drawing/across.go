@@ -151,7 +151,7 @@ func (l *Layout) claims(a amount) [][]claim {
 		if c.paired {
 			half = 13
 		}
-		add(c.slot, rect{-half, top, half, bottom}, nil)
+		add(c.slot, rect{-half, top - 6, half, bottom + 6}, nil)
 		for _, it := range c.items {
 			if it.symbol != nil {
 				l.symbolClaims(it.symbol, a, func(r rect) { add(c.slot, r, nil) })

@@ -19,7 +19,7 @@ const (
 	priceDashSame  = 500
 	priceForeign   = 10 // a foreign slot inside a connector
 	priceFileOrder = 2
-	priceBusOrder  = 800
+	priceBusOrder  = 1500
 	priceKink      = 60 // nothing runs straight through a splice
 	priceInvert    = 300
 	priceParted    = 80

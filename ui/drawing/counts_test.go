@@ -6,8 +6,6 @@ package drawing
 import (
 	"fmt"
 	"strings"
-
-	"underload/circuit"
 )
 
 // counts is what a drawing is judged by.
@@ -58,8 +56,6 @@ func (l *Layout) segments() (level, upright []segment) {
 				panic("a line that is neither level nor upright")
 			}
 		}
-		c := len(p.path) - 2
-		_ = c
 	}
 	for _, b := range l.drawn.bars {
 		if b.hub.kind != frame {
@@ -364,5 +360,3 @@ func inversions(before, after *Layout) (turned, pairs int, sideways, upright flo
 	}
 	return turned, pairs, sideways, upright / float64(max(1, nodes))
 }
-
-var _ = circuit.NoSpot

@@ -311,7 +311,7 @@ func needOf(h *hub, e *end) need {
 	if h.bar {
 		return need{6, 12, 3}
 	}
-	return need{8, 18, 4}
+	return need{8, 18, 6}
 }
 
 func needOfSymbol(s *symbol) need {

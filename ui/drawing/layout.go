@@ -32,6 +32,7 @@ type Layout struct {
 	h          *heights
 	amount     amount
 	slotX      []int
+	least      int     // px that the columns need
 	pitches    [][]int // least distance of any two slots
 	leftLabels map[*symbol]bool
 	drawn      drawn
@@ -59,12 +60,16 @@ func Lay(c *circuit.Circuit, o Options, before *Layout) *Layout {
 	}
 	if len(c.Parts) <= mostMagnified {
 		for _, zoom := range zooms {
-			if l := lay(c, o, before, zoom); l.roomy() {
+			if l := lay(c, o, before, zoom, true); l.roomy(before != nil) {
 				return l
 			}
 		}
 	}
-	return lay(c, o, before, 1)
+	l := lay(c, o, before, 1, true)
+	if !l.net.busesInOrder() {
+		l = lay(c, o, before, 1, false)
+	}
+	return l
 }
 
 // mostMagnified is the number of parts up to which it is worth trying whether a drawing can be magnified.
@@ -111,17 +116,22 @@ func (n *net) present() map[*chain]int {
 }
 
 // roomy reports whether a layout has all its words and ease.
-func (l *Layout) roomy() bool {
-	return len(l.Sheets) == 1 && l.amount == amounts[0] && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
+// It is content with less where that keeps the zoom of the drawing before.
+func (l *Layout) roomy(keep bool) bool {
+	if keep {
+		return len(l.Sheets) == 1 && l.h.ease >= 25 && l.Height <= l.height() && l.net.busesInOrder()
+	}
+	const anotherColumn = 90 // px kept free, so that an edit does not shrink everything
+	return len(l.Sheets) == 1 && l.least+anotherColumn <= l.width()-2*roomBeside && l.amount == amounts[0] && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
 }
 
-// lay lays out at one zoom.
-func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64) *Layout {
+// lay lays out at one zoom; with trunks, a bus over several pairs of splices is one line.
+func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks bool) *Layout {
 	n := build(c)
 	if len(c.Parts) > mostShared {
 		n.splitStuds()
 	}
-	n.pairUp()
+	n.pairUp(trunks)
 	n.level()
 	n.orient()
 	l := &Layout{Circuit: c, Options: o, net: n, Zoom: zoom}
@@ -165,6 +175,7 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 			break
 		}
 	}
+	l.least = least
 	l.Height = l.h.bottom + roomBelow
 	if l.height() < lowWindow {
 		l.Height = l.h.bottom + lowBelow

@@ -73,7 +73,7 @@ func (n *net) puzzle(g *group, h *heights, old map[*chain]int) *puzzle {
 		}
 	}
 	p.dashes = n.dashesOf(g, h, index)
-	p.plugs = plugsOf(g, index)
+	p.plugs = plugsOf(g)
 	return p
 }
 
@@ -220,7 +220,7 @@ func (n *net) linkedSymbols() [][2]linked {
 	return pairs
 }
 
-func plugsOf(g *group, index map[*chain]int) [][]int {
+func plugsOf(g *group) [][]int {
 	byName := map[string][]int{}
 	var names []string
 	for i, c := range g.chains {
@@ -240,7 +240,6 @@ func plugsOf(g *group, index map[*chain]int) [][]int {
 			plugs = append(plugs, byName[name])
 		}
 	}
-	_ = index
 	return plugs
 }
 

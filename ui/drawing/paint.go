@@ -330,7 +330,7 @@ func (s *Scene) magnify(by float64) {
 // flags paints what tells at a cut where a line goes on.
 func (p *painter) flags() {
 	flags := p.l.flags()
-	slices.SortStableFunc(flags, func(a, b flag) int {
+	slices.SortStableFunc(flags, func(a, b cutFlag) int {
 		if a.x != b.x {
 			return int(a.x - b.x)
 		}
@@ -342,7 +342,7 @@ func (p *painter) flags() {
 		}
 		return int(a.y - b.y)
 	})
-	last := flag{y: -100}
+	last := cutFlag{y: -100}
 	for _, f := range flags {
 		y := f.y
 		if f.x == last.x && f.right == last.right {
@@ -364,7 +364,7 @@ func (p *painter) flags() {
 }
 
 // flagWords names a cut line and the sheet it goes on to.
-func (p *painter) flagWords(f flag) string {
+func (p *painter) flagWords(f cutFlag) string {
 	name := f.hub.name
 	if name == "" && len(f.hub.terminals) > 0 {
 		name = f.hub.terminals[0].Owner

@@ -9,13 +9,36 @@ import (
 )
 
 // pairUp joins twin chains to one, beginning at bus pins and walking outward over splices.
-func (n *net) pairUp() {
+func (n *net) pairUp(trunks bool) {
 	for _, h := range slices.Clone(n.hubs) {
 		if high, low := h.busPins(); high != nil && low != nil && !high.chain.paired && !low.chain.paired {
 			n.twin(high, low)
 		}
 	}
-	n.contract()
+	if trunks {
+		n.contract()
+	}
+}
+
+// busesInOrder reports whether the places of every trunk follow each other along it.
+func (n *net) busesInOrder() bool {
+	for _, h := range n.hubs {
+		up, down := false, false
+		for _, a := range h.ends {
+			for _, b := range h.ends {
+				if a.place < b.place && a.chain.slot >= b.chain.slot {
+					down = true
+				}
+				if a.place < b.place && a.chain.slot <= b.chain.slot {
+					up = true
+				}
+			}
+		}
+		if up && down {
+			return false
+		}
+	}
+	return true
 }
 
 // busPins gives the ends on the two bus pins of a box.

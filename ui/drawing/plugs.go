@@ -86,11 +86,15 @@ func (l *Layout) dashes() [][]Spot {
 			lines = append(lines, []Spot{a, b})
 			continue
 		}
-		stub := 12.0 // not level: the two bear one name, and a stub says that there is another
+		stub := 10.0 // not level: the two bear one name, and a stub says that there is another
 		if b.X < a.X {
 			stub = -stub
 		}
-		lines = append(lines, []Spot{a, {a.X + stub, a.Y}}, []Spot{b, {b.X - stub, b.Y}})
+		for _, s := range [][]Spot{{a, {a.X + stub, a.Y}}, {b, {b.X - stub, b.Y}}} {
+			if l.clearAlong(s[0], s[1], pair) {
+				lines = append(lines, s)
+			}
+		}
 	}
 	return lines
 }

@@ -19,8 +19,8 @@ const (
 // flagRoom is kept on both sides of a cut.
 const flagRoom = 80
 
-// flag tells at a cut where a line goes on.
-type flag struct {
+// cutFlag tells at a cut where a line goes on.
+type cutFlag struct {
 	hub   *hub
 	y     float64
 	x     float64 // of the cut
@@ -175,16 +175,16 @@ func (l *Layout) spread(old []int, from, to int, left, right []int, begin, end i
 }
 
 // flags finds where lines are cut.
-func (l *Layout) flags() []flag {
-	var flags []flag
+func (l *Layout) flags() []cutFlag {
+	var flags []cutFlag
 	for i := 0; i+1 < len(l.Sheets); i++ {
 		cut := l.Sheets[i].To
-		var here []flag
+		var here []cutFlag
 		for _, h := range l.net.hubs {
 			if len(h.ends) < 2 || h.kind == frame || h.kind == module || h.kind == throws || l.slotX[h.span.from] >= cut || l.slotX[h.span.to] <= cut {
 				continue
 			}
-			here = append(here, flag{hub: h, y: l.y(h.node), x: float64(cut)})
+			here = append(here, cutFlag{hub: h, y: l.y(h.node), x: float64(cut)})
 		}
 		for _, f := range here {
 			before, after := f, f

@@ -273,11 +273,16 @@ func madeUp(t testing.TB, name, text string) *circuit.Circuit {
 // example reads one of the circuits that come with the program.
 func example(t testing.TB, name string) *circuit.Circuit {
 	t.Helper()
+	return madeUp(t, name+".yaml", string(source(t, name)))
+}
+
+func source(t testing.TB, name string) []byte {
+	t.Helper()
 	text, err := os.ReadFile(filepath.Join("..", "..", "circuits", name+".yaml"))
 	if err != nil {
 		t.Fatal(err)
 	}
-	return madeUp(t, name+".yaml", string(text))
+	return text
 }
 
 // examples names the circuits that come with the program.
