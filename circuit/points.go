@@ -137,6 +137,11 @@ func (c *Circuit) addTerminal(part *Part, t *Terminal) {
 	case "fusible link":
 		c.add(p, "the end "+t.Pin+" of the link", part.Place)
 		return
+	case "generator":
+		c.add(p, "the ring on "+t.Pin, part.Place)
+		pin.Reach = t.Reach
+		c.add(pin, "the stud "+t.Pin, part.Place)
+		return
 	case "battery":
 		c.add(p, "the clamp on "+t.Pin, part.Place)
 		pin.Reach = t.Reach

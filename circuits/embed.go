@@ -12,7 +12,7 @@ import (
 	"underload/circuit/spelling"
 )
 
-//go:embed *.yaml
+//go:embed *.yaml faults/*.yaml
 var files embed.FS
 
 // Names lists the examples in alphabetical order, without the ending of the file's name.
@@ -21,11 +21,19 @@ func Names() []string {
 	if err != nil {
 		panic("circuits: the embedded files cannot be listed: " + err.Error())
 	}
-	names := make([]string, len(entries))
-	for i, e := range entries {
-		names[i] = strings.TrimSuffix(e.Name(), ".yaml")
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() {
+			names = append(names, strings.TrimSuffix(e.Name(), ".yaml"))
+		}
 	}
 	return names
+}
+
+// Faults gives the text of an example's fault sheet (see package fault), and whether there is one.
+func Faults(name string) (sheet []byte, ok bool) {
+	sheet, err := files.ReadFile("faults/" + name + ".yaml")
+	return sheet, err == nil
 }
 
 // Source gives the text of an example.

@@ -175,20 +175,21 @@ func works(b *sim.Bench) []string {
 	return lines
 }
 
-// loadSeen is what a person notices of a load, or "" for what shows nothing.
+// loadSeen is what a person notices of a load, or "" for what shows nothing. A dead one does nothing, whatever its volts.
 func loadSeen(b *sim.Bench, p *circuit.Part) string {
+	v, a := b.LoadVolts(p)
+	if b.State(p).Flaw.Dead {
+		v, a = 0, 0
+	}
 	switch p.Kind.Name {
 	case "lamp":
-		v, _ := b.LoadVolts(p)
 		return p.Name + " is " + lightWord(lightShare(v))
 	case "led":
-		_, a := b.LoadVolts(p)
 		if a > 0.3*p.Value("draws") {
 			return p.Name + " is lit"
 		}
 		return p.Name + " is dark"
 	case "motor":
-		v, _ := b.LoadVolts(p)
 		switch share := v / p.Value("at"); {
 		case share > 0.8:
 			return p.Name + " runs"
@@ -197,7 +198,6 @@ func loadSeen(b *sim.Bench, p *circuit.Part) string {
 		}
 		return p.Name + " stands still"
 	case "heater":
-		v, _ := b.LoadVolts(p)
 		if v > 0.5*p.Value("at") {
 			return p.Name + " warms up"
 		}
