@@ -27,7 +27,6 @@ const (
 type host struct {
 	game  *game
 	title string
-	onto  func(v *view.View) // told of each picture; nil outside of tests
 }
 
 func newHost(g *game) *host { return &host{game: g, title: g.options.Title} }
@@ -44,11 +43,8 @@ func (h *host) begin() {
 	}
 }
 
-func (h *host) painted() {
-	if h.onto != nil {
-		h.onto(h.game.view)
-	}
-}
+// painted is told of each picture; a window has nobody to hand it on to.
+func (h *host) painted() {}
 
 // shown is told that another circuit is in the window.
 func (h *host) shown(name string) {

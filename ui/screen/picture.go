@@ -5,18 +5,18 @@ package screen
 import (
 	"bytes"
 	"image"
-	pngfile "image/png"
+	"image/png"
 	"io/fs"
 
 	"github.com/hajimehoshi/ebiten/v2"
 )
 
-// png is a picture as a file.
-func png(of *ebiten.Image) []byte {
+// pngFile is a picture as a file.
+func pngFile(of *ebiten.Image) []byte {
 	picture := image.NewRGBA(of.Bounds())
 	of.ReadPixels(picture.Pix)
 	var file bytes.Buffer
-	if err := pngfile.Encode(&file, picture); err != nil {
+	if err := png.Encode(&file, picture); err != nil {
 		panic(err) // a buffer takes all, and the picture is not empty
 	}
 	return file.Bytes()

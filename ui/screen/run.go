@@ -5,6 +5,7 @@ package screen
 // This file opens the window and paces it: nothing runs while nothing happens.
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -33,7 +34,10 @@ const (
 const frame = time.Second / 60
 
 // Run shows a view until its window is closed. It has to be called from main's own goroutine, once in a process.
-func Run(v *view.View, o Options) error {
+func Run(v *view.View, o Options) error { return run(v, o, nil) }
+
+// run is Run, with somebody who is told of each picture.
+func run(v *view.View, o Options, painted func(*view.View)) error {
 	ebiten.SetWindowTitle(o.Title)
 	ebiten.SetWindowSize(firstWidth, firstHeight)
 	ebiten.SetWindowSizeLimits(leastWidth, leastHeight, -1, -1)
@@ -42,8 +46,13 @@ func Run(v *view.View, o Options) error {
 	//lint:ignore SA1019 it is the only mode that sleeps until something happens; the one advised instead wakes 60 times a second
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
 	g := newGame(v, o)
+	g.onto = painted
 	g.host.begin()
-	return ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Underload", X11InstanceName: "underload"})
+	err := ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Underload", X11InstanceName: "underload"})
+	if err != nil && g.painted == nil {
+		return fmt.Errorf("%w: %w", ErrNoWindow, err)
+	}
+	return err
 }
 
 // wake asks for one more round.
@@ -66,6 +75,7 @@ type game struct {
 	picture string // the name under which the next picture is to be saved
 	busy    bool   // something moves by itself
 	then    time.Time
+	onto    func(*view.View) // told of each picture; may be nil
 }
 
 func newGame(v *view.View, o Options) *game {
@@ -143,8 +153,11 @@ func (g *game) Draw(on *ebiten.Image) {
 	g.painter.paint(on, scene, g.scale)
 	g.painted = scene
 	if g.picture != "" {
-		g.host.want(view.Want{Kind: view.SaveFile, Name: g.picture, Data: png(on)})
+		g.host.want(view.Want{Kind: view.SaveFile, Name: g.picture, Data: pngFile(on)})
 		g.picture = ""
 	}
 	g.host.painted()
+	if g.onto != nil {
+		g.onto(g.view)
+	}
 }

@@ -1,5 +1,3 @@
-//go:build !js
-
 package screen
 
 // This file watches a file for being saved.

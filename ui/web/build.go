@@ -1,5 +1,3 @@
-//go:build !js
-
 package web
 
 // This file makes the program that a browser runs: it is part of a released program, and otherwise built from the

@@ -1,5 +1,3 @@
-//go:build !js
-
 package web
 
 // This file gives answers: files, packed where the browser takes them so, and the news of build and circuit.

@@ -1,5 +1,3 @@
-//go:build !js
-
 package web
 
 // This file keeps strangers out: a page of another site that calls itself this server, and anything that is not ours

@@ -1,4 +1,4 @@
-//go:build packed && !js
+//go:build packed
 
 package web
 

@@ -1,5 +1,3 @@
-//go:build !js
-
 // Package web hands the view to a browser: a small server for one circuit, and the build of this program that a
 // browser runs. Nothing but the page, that build and the one circuit is ever given out.
 package web

@@ -1,0 +1,56 @@
+// Package seat takes a person to the bench: it opens a circuit's view in a window, or in the browser's page that brings
+// the circuit, and follows the circuit's file.
+package seat
+
+// This file is a circuit that somebody sits down at.
+
+import (
+	"underload/circuit"
+	"underload/ui/screen"
+	"underload/ui/view"
+)
+
+// Seat is a circuit, and how it is to be seen.
+type Seat struct {
+	Path string // of the circuit's file, watched; empty: an example, which never changes
+	Text []byte // of the file
+	View view.Options
+}
+
+// Show opens the view and comes back when it is closed. It has to be called from main's own goroutine, once in a process.
+func (s *Seat) Show() error {
+	v, err := open(s.View.File, s.Text, s.View)
+	if err != nil {
+		return err
+	}
+	return screen.Run(v, screen.Options{
+		Title: s.View.File + " – underload",
+		File:  s.Path,
+		Open: func(name string, text []byte) (*view.View, error) {
+			o := s.View
+			o.Faults, o.Hide = nil, false // they belong to the circuit that was opened first
+			return open(name, text, o)
+		},
+		Reread: s.reread,
+	})
+}
+
+// open makes the view of a circuit's text.
+func open(name string, text []byte, o view.Options) (*view.View, error) {
+	c, problems := circuit.Read(name, text)
+	if err := problems.Err(); err != nil {
+		return nil, err
+	}
+	o.File = name
+	return view.New(c, o)
+}
+
+// reread shows what the file has become: the circuit, or what is wrong with it over the last good drawing.
+func (s *Seat) reread(v *view.View, text []byte) {
+	c, problems := circuit.Read(s.View.File, text)
+	if err := problems.Err(); err != nil {
+		v.Reload(nil, err.Error())
+		return
+	}
+	v.Reload(c, "")
+}
