@@ -16,7 +16,11 @@ import (
 // rooms lists the packages from the top of the house down. An import may only point further down the list.
 var rooms = []string{
 	"underload",
+	"underload/ui/web/pack",
 	"underload/ui/command",
+	"underload/ui/web",
+	"underload/ui/seat",
+	"underload/ui/screen",
 	"underload/ui/view",
 	"underload/ui/report",
 	"underload/ui/stairs",
