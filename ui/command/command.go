@@ -101,7 +101,7 @@ func tree(p *page) *cobra.Command {
 		}
 	}
 	add("bench", probeCommand(p), staircaseCommand(p))
-	add("file", checkCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
+	add("file", checkCommand(p), drawCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
 	add("text", fmtCommand(p), diffCommand(p), importCommand(p), exportCommand(p))
 	add("program", exampleCommand(p), newCommand(p), schemaCommand(p), completionCommand(p))
 	root.SetHelpCommand(helpCommand())

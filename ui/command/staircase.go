@@ -3,9 +3,9 @@ package command
 // This file is staircase: the volts lost step by step along a load's path, as a table and as a picture.
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"math"
 	"os"
@@ -182,11 +182,12 @@ func checkPicture(name string) error {
 
 // savePicture draws the staircase into a file, which is never there by half: it is written beside and then renamed.
 func savePicture(name string, page report.Page) error {
-	var drawn bytes.Buffer
-	err := report.Draw(&drawn, page)
-	if err == nil {
-		err = replace(name, drawn.Bytes(), 0o644) // as any new file; a temporary one is for its owner only
-	}
+	return saveSVG(name, func(w io.Writer) error { return report.Draw(w, page) })
+}
+
+// savedAs puts a finished picture in the place of a file. Errors name the flag.
+func savedAs(name string, picture []byte) error {
+	err := replace(name, picture, 0o644) // as any new file; a temporary one is for its owner only
 	var trouble *fs.PathError
 	if errors.As(err, &trouble) {
 		err = trouble.Err // the name that is known to the reader is the picture's
