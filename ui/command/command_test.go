@@ -61,6 +61,7 @@ var goldens = map[string][]string{
 	"example":            {"example"},
 	"new-pattern":        {"new", "--pattern", "relay-fed-load"},
 	"help-new":           {"help", "new"},
+	"help-draw":          {"draw", "--help"},
 	"volts":              on("probe", "--with", "volts", "--red", "PC1.1", "--black", "PC1.8"),
 	"test-lamp":          on("probe", "--apart", "PC1", "--with", "test-lamp", "--red", "PC1.1", "--black", "PC1.8"),
 	"load-lamp":          on("probe", "--apart", "PC1", "--with", "load-lamp", "--red", "PC1.1", "--black", "PC1.8"),
