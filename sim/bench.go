@@ -34,7 +34,8 @@ type Bench struct {
 	sol      *solver.Solution
 	kick     *solver.Solution // with every cycling module in its boot and chattering relay in; nil when there is none
 	chatters []*circuit.Part
-	moved    []string // what happened by itself in the last settling
+	near     map[solver.Node][]step // the branches at every node, as solved; nil until asked for
+	moved    []string               // what happened by itself in the last settling
 }
 
 type setting struct{ verb, text string }
@@ -211,6 +212,18 @@ func (b *Bench) overlayWith(faults []fault.Fault, anew bool) error {
 //	ALT=running   a generator turned by the engine; ALT=still
 //	ambient=60 °C everything at another temperature
 func (b *Bench) Set(text string) error { return b.do(setting{"set", text}) }
+
+// SetAll brings several things to their states at once, and lets the circuit settle only then. Those before one that
+// cannot be set stay as they were asked.
+func (b *Bench) SetAll(texts ...string) error {
+	for _, text := range texts {
+		if err := b.set(text); err != nil {
+			return err
+		}
+		b.settings = append(b.settings, setting{"set", text})
+	}
+	return b.settle()
+}
 
 // Apart takes an in-line connector, a plugged part, or a battery's ground clamp apart.
 func (b *Bench) Apart(name string) error { return b.do(setting{"apart", name}) }

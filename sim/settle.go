@@ -42,6 +42,7 @@ const Instrument = "instrument"
 func (b *Bench) adjust() { b.w.adjust(b.overlay, b.wiped, b.apart, b.states) }
 
 func (b *Bench) solve(into *solver.Solution) error {
+	b.near = nil
 	b.adjust()
 	return b.w.net.Solve(into)
 }

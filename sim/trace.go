@@ -83,6 +83,9 @@ type step struct {
 
 // neighbours lists the branches at every node.
 func (b *Bench) neighbours() map[solver.Node][]step {
+	if b.near != nil {
+		return b.near
+	}
 	at := map[solver.Node][]step{}
 	count := map[string]int{}
 	for _, l := range b.w.links {
@@ -93,6 +96,7 @@ func (b *Bench) neighbours() map[solver.Node][]step {
 		at[from] = append(at[from], step{l, nth, to, amps})
 		at[to] = append(at[to], step{l, nth, from, -amps})
 	}
+	b.near = at
 	return at
 }
 
@@ -215,13 +219,8 @@ func (w *wiring) minusOf(source solver.Branch) solver.Node {
 }
 
 func (b *Bench) nthOf(place string, nth int) (solver.Branch, bool) {
-	for _, l := range b.w.links {
-		if l.Place == place {
-			if nth == 0 {
-				return l.Branch, true
-			}
-			nth--
-		}
+	if branches := b.w.branches[place]; nth < len(branches) {
+		return branches[nth], true
 	}
 	return 0, false
 }

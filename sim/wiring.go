@@ -57,6 +57,7 @@ type wiring struct {
 	studs    map[*circuit.Stud]*stud
 	inner    map[*circuit.Part]part.Inner
 	links    []Link
+	branches map[string][]solver.Branch // the same by place
 	attached []solver.Branch
 	names    map[string]solver.Node // every node by a name that is the same on every bench of this circuit
 	called   []string               // the other way round
@@ -69,7 +70,8 @@ func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring 
 		circuit: c, ambient: ambientCelsius, net: solver.NewNetwork(), spots: make([]solver.Node, c.Spots),
 		joints: map[*circuit.Terminal]*joint{}, runs: map[*circuit.Wire]*run{},
 		studs: map[*circuit.Stud]*stud{}, inner: map[*circuit.Part]part.Inner{},
-		names: map[string]solver.Node{"0 V": solver.Ground}, called: []string{"0 V"},
+		branches: map[string][]solver.Branch{},
+		names:    map[string]solver.Node{"0 V": solver.Ground}, called: []string{"0 V"},
 	}
 	for i := range w.spots {
 		w.spots[i] = w.node(fmt.Sprintf("spot %d", i))
@@ -142,7 +144,10 @@ func (w *wiring) node(name string) solver.Node {
 	return n
 }
 
-func (w *wiring) tag(b solver.Branch, place string) { w.links = append(w.links, Link{b, place}) }
+func (w *wiring) tag(b solver.Branch, place string) {
+	w.links = append(w.links, Link{b, place})
+	w.branches[place] = append(w.branches[place], b)
+}
 
 func (w *wiring) spot(s circuit.Spot) solver.Node { return w.spots[s] }
 
