@@ -16,6 +16,7 @@ import (
 // than this they are looked at several at a time, and what looks odd then is looked at again by itself.
 const (
 	mostStates  = 64
+	mostPacked  = 16 // states in place of more than mostStates
 	mostAgain   = 64
 	mostTurns   = 160 // states set up to see whether a switch changes anything
 	freshParts  = 300 // up to here every state is set up from rest; beyond it from the state before
@@ -48,6 +49,12 @@ func (k *checker) onTheBench() error {
 	modules.see(rest)
 	jobs := k.jobs()
 	var again []*job
+	own := map[string]float64{} // rated amps of what works in a state
+	for _, j := range jobs {
+		for _, p := range j.works {
+			own[j.plan.key()] += ratedAmps(p, k.batteryVolts())
+		}
+	}
 	for _, j := range packed(jobs) {
 		b, ok := s.visit(j.plan.settings())
 		if !ok {
@@ -55,11 +62,10 @@ func (k *checker) onTheBench() error {
 		}
 		modules.see(b)
 		for _, p := range j.works {
-			odd := !working(b, p) || drops.odd(b, p)
 			switch {
 			case j.alone:
 				drops.read(b, p)
-			case odd:
+			case !working(b, p) || drops.odd(b, p, own[k.plans[p].key()]):
 				again = append(again, &job{k.plans[p], []*circuit.Part{p}, true})
 			}
 		}
@@ -71,9 +77,15 @@ func (k *checker) onTheBench() error {
 			drops.read(b, j.works[0])
 		}
 	}
+	var plans []*plan
+	for _, j := range jobs {
+		plans = append(plans, j.plan)
+	}
+	all := together(plans)
+	modules.search(k, s, all)
 	drops.tell()
 	modules.tell(k)
-	k.switches(s, jobs)
+	k.switches(s, all)
 	return nil
 }
 
@@ -95,17 +107,26 @@ func (k *checker) jobs() []*job {
 	return all
 }
 
-// packed makes no more than mostStates jobs out of any number, by putting together what can be.
+// packed makes no more than mostStates jobs out of any number, and mostPacked out of more, by putting together what can be, with every module awake
+// that can be: a module that sleeps costs a solve each time the circuit settles.
 func packed(jobs []*job) []*job {
 	if len(jobs) <= mostStates {
 		return jobs
 	}
-	bins := make([]*job, mostStates)
+	awake := newPlan()
+	for _, j := range jobs {
+		if slices.ContainsFunc(j.works, func(p *circuit.Part) bool { return p.Module != nil }) {
+			if both, ok := awake.with(j.plan); ok {
+				awake = both
+			}
+		}
+	}
+	bins := make([]*job, mostPacked)
 	for i, j := range jobs {
 		for n := range bins {
-			bin := &bins[(i+n)%mostStates]
+			bin := &bins[(i+n)%mostPacked]
 			if *bin == nil {
-				*bin = &job{plan: newPlan()}
+				*bin = &job{plan: awake}
 			}
 			if both, ok := (*bin).plan.with(j.plan); ok {
 				(*bin).plan = both
@@ -140,11 +161,9 @@ func (s *stand) visit(settings []string) (*sim.Bench, bool) {
 		}
 	}
 	s.there = settings
-	for _, set := range todo {
-		if err := s.now.Set(set); err != nil {
-			s.now = nil
-			return nil, false
-		}
+	if err := s.now.SetAll(todo...); err != nil {
+		s.now = nil
+		return nil, false
 	}
 	return s.now, true
 }

@@ -6,6 +6,7 @@ package sanity
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"underload/circuit"
@@ -92,18 +93,24 @@ func (k *checker) series(side []loss, load *circuit.Part) bool {
 	return false
 }
 
-// odd says that something on the way of a load's current loses more than it may.
-func (d *drops) odd(b *sim.Bench, p *circuit.Part) bool {
+// odd says that something on the way of a load's current may lose more than it may. Where other loads work beside it,
+// what a place loses is taken for the share of the load and of those that only work together with it.
+func (d *drops) odd(b *sim.Bench, p *circuit.Part, ownAmps float64) bool {
+	const near = 0.8 // rated amps are not quite those of this battery
 	sides, _ := losses(b, p)
 	for _, side := range sides {
 		total := 0.0
 		for _, l := range side {
-			total += l.volts
-			if limit := d.k.limitFor(l, p); limit > 0 && l.volts > limit {
+			own := l.volts
+			if l.amps > ownAmps {
+				own *= ownAmps / l.amps
+			}
+			total += own
+			if limit := d.k.limitFor(l, p); limit > 0 && own > near*limit {
 				return true
 			}
 		}
-		if total > catalog.SideLimitVolts && !d.k.series(side, p) {
+		if total > near*catalog.SideLimitVolts && !d.k.series(side, p) {
 			return true
 		}
 	}
@@ -147,11 +154,16 @@ func (d *drops) note(l loss, p *circuit.Part, limit float64) {
 	}
 }
 
-// side adds up a whole side.
+// side adds up a whole side. It is told where it would be over its limit even without what is told of single places.
 func (d *drops) side(side []loss, name string, p *circuit.Part) {
-	total, wires, worst := 0.0, 0.0, loss{}
+	total, lawful, wires, worst := 0.0, 0.0, 0.0, loss{}
 	for _, l := range side {
 		total += l.volts
+		if limit := d.k.limitFor(l, p); limit > 0 && d.k.c.Wire(l.place) == nil {
+			lawful += min(l.volts, limit)
+		} else {
+			lawful += l.volts
+		}
 		if d.k.c.Wire(l.place) != nil {
 			wires += l.volts
 		}
@@ -159,7 +171,7 @@ func (d *drops) side(side []loss, name string, p *circuit.Part) {
 			worst = l
 		}
 	}
-	if total <= catalog.SideLimitVolts*tolerableShare || d.k.series(side, p) {
+	if lawful <= catalog.SideLimitVolts*tolerableShare || d.k.series(side, p) {
 		return
 	}
 	current := side[0].amps // on the minus side the load's end comes first
@@ -218,7 +230,7 @@ func (k *checker) wireDrop(f *Finding, o *over, w *circuit.Wire) {
 }
 
 func metres(w *circuit.Wire) string {
-	return strings.TrimSuffix(quantity.Format(math.Round(w.Metres*100)/100, quantity.Metres, 0), "\u00a0m")
+	return strconv.FormatFloat(math.Round(w.Metres*100)/100, 'g', -1, 64)
 }
 
 // called is a place in words.

@@ -177,7 +177,7 @@ func (k *checker) surges(region map[int]bool) bool {
 
 func rated(a float64) string { return quantity.Format(a, quantity.Amperes, 0) }
 func amps(a float64) string  { return quantity.Format(a, quantity.Amperes, 3) }
-func volts(v float64) string { return quantity.Format(v, quantity.Volts, 2) }
+func volts(v float64) string { return quantity.Format(v, quantity.Volts, 3) }
 
 // size is a wire's size in words.
 func size(w *circuit.Wire) string {

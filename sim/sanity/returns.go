@@ -69,10 +69,11 @@ func (k *checker) loadPins(p *circuit.Part) {
 	var signs []string
 	for _, f := range k.feeds[p] {
 		if f.End == nil {
-			if f.Through != nil {
-				return
+			if f.Through == nil && k.rails.depth[f.Terminal.Spot] > 0 {
+				k.find(Finding{Rule: "no return", Pos: p.Pos, At: p.Name, also: []string{f.Terminal.Name},
+					Text: fmt.Sprintf("%s can get to the battery only by positions of one switch or relay that exclude each other", f.Terminal.Name),
+					Hint: "Look at the throws on its way"})
 			}
-			k.noWay(p, f, "plus or minus")
 			return
 		}
 		if sign := map[bool]string{true: "plus", false: "minus"}[f.Plus]; !slices.Contains(signs, sign) {

@@ -18,15 +18,14 @@ const (
 	changedVolts = 0.1
 )
 
-func (k *checker) switches(s *stand, jobs []*job) {
+func (k *checker) switches(s *stand, all []*plan) {
 	turns := 0
 	for _, p := range k.c.OfKind("switch") {
-		contexts := k.contexts(p, jobs)
 		if len(k.c.Parts) > freshParts && k.asked(p) {
 			continue // too many to turn: it stands on the way of something
 		}
 		changes := false
-		for _, context := range contexts {
+		for _, context := range k.contexts(p, all) {
 			changed, cost := s.turn(p, context)
 			turns += cost
 			if changes = changed; changes || turns > mostTurns {
@@ -55,7 +54,7 @@ func (k *checker) asked(p *circuit.Part) bool {
 
 // contexts are the settings of everything else in which a switch may matter, the likeliest first: as for the first loads
 // and relays that need it, everything at rest, and as much as possible at once.
-func (k *checker) contexts(p *circuit.Part, jobs []*job) [][]string {
+func (k *checker) contexts(p *circuit.Part, together []*plan) [][]string {
 	const most = 4
 	var all [][]string
 	add := func(made *plan) {
@@ -77,14 +76,8 @@ func (k *checker) contexts(p *circuit.Part, jobs []*job) [][]string {
 		}
 	}
 	add(newPlan())
-	var plans []*plan
-	for _, j := range jobs {
-		plans = append(plans, j.plan)
-	}
-	for i, made := range together(plans) {
-		if i < most {
-			add(made)
-		}
+	for _, made := range together[:min(len(together), most)] {
+		add(made)
 	}
 	return all
 }

@@ -1,0 +1,199 @@
+package sanity
+
+// Every rule against a circuit that breaks it and one that just does not. What is said of the first stands in
+// testdata/said.golden: go test ./sim/sanity -run TestRules -update
+
+import (
+	"flag"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+
+	"underload/circuit"
+)
+
+var update = flag.Bool("update", false, "write what is now said into the golden file")
+
+// file makes a circuit file of parts and paths beside a battery and a ground.
+func file(parts, paths, rest string) string {
+	return "underload: 1\nparts:\n  B1: {is: battery}\n" + parts + "paths:\n" + paths + "grounds:\n  G1: {to: B1.neg}\n" + rest
+}
+
+func read(t *testing.T, name, text string) *circuit.Circuit {
+	t.Helper()
+	c, problems := circuit.Read(name, []byte(text))
+	if c == nil {
+		t.Fatalf("%v\n%s", problems, text)
+	}
+	return c
+}
+
+func checked(t *testing.T, name, text string) Report {
+	t.Helper()
+	report, err := Check(read(t, name, text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return report
+}
+
+const (
+	lampOnSwitch = "  F1: {is: fuse, rating: 10 A}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  L1: {is: lamp, bulb: 21 W}\n"
+	controller   = "  F1: {is: fuse, rating: 10 A}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  U1: {is: module, supply: [1], wake: [2], ground: [3], runs above: 9 V, resets below: 6 V}\n"
+	fed          = "  a: [B1.pos, F1, wire, S1, wire, U1.1]\n  c: [U1.3, wire, G1]\n"
+)
+
+// cases: over breaks the rule, within just does not. Both are checked for that rule alone.
+var cases = []struct{ rule, name, over, within string }{
+	{"thin wire", "15 A and 10 A on 0.75 mm2",
+		file("  F1: {is: fuse, rating: 15 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire W1, L1, wire: 0.35 mm2 1 m, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire W1, L1, wire: 0.35 mm2 1 m, G1]\n", "")},
+	{"thin wire", "aluminium counts as the copper of the same ohms",
+		file("  F1: {is: fuse, rating: 15 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire W1: 1.5 mm2 1 m aluminium, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 15 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire W1: 2.5 mm2 1 m aluminium, L1, G1]\n", "")},
+	{"thin wire", "behind the next fuse that one counts",
+		file("  F1: {is: fuse, rating: 30 A}\n  F2: {is: fuse, rating: 15 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire: 2.5 mm2 1 m, F2, wire W1, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 30 A}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire: 2.5 mm2 1 m, F2, wire W1, L1, G1]\n", "")},
+	{"thin wire", "thinner than the table",
+		file("  F1: {is: fuse, rating: 4 A}\n  L1: {is: lamp, bulb: 5 W}\n", "  a: [B1.pos, F1, wire W1: 0.22 mm2 1 m, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 3 A}\n  L1: {is: lamp, bulb: 5 W}\n", "  a: [B1.pos, F1, wire W1: 0.22 mm2 1 m, L1, G1]\n", "")},
+	{"no fuse", "a winch on 10 and 16 mm2",
+		file("  M1: {is: motor, draws: 40 A}\n", "  a: [B1.pos, wire W1: 10 mm2 1 m, M1, wire: 10 mm2 1 m, G1]\n", ""),
+		file("  M1: {is: motor, draws: 40 A}\n", "  a: [B1.pos, wire W1: 16 mm2 1 m, M1, wire: 10 mm2 1 m, G1]\n", "")},
+	{"no fuse", "a controller, and one behind a fusible link",
+		file("  U1: {is: module, supply: [1], ground: [2]}\n", "  a: [B1.pos, wire W1, U1.1]\n  b: [U1.2, wire, G1]\n", ""),
+		file("  L1: {is: fusible link, rating: 30 A}\n  U1: {is: module, supply: [1], ground: [2]}\n", "  a: [B1.pos, L1, wire W1, U1.1]\n  b: [U1.2, wire, G1]\n", "")},
+	{"no fuse", "a relay's coil through a switch",
+		file("  F1: {is: fuse, rating: 10 A}\n  K1: {is: relay}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  L1: {is: lamp, bulb: 21 W}\n",
+			"  a: [B1.pos, wire W1, SW, wire W2: 0.5 mm2 1 m, K1.86-85, wire, G1]\n  b: [B1.pos, F1, wire, K1.30-87, wire, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 10 A}\n  K1: {is: relay}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  L1: {is: lamp, bulb: 21 W}\n",
+			"  a: [F1.out, wire W1, SW, wire W2: 0.5 mm2 1 m, K1.86-85, wire, G1]\n  b: [B1.pos, F1, wire, K1.30-87, wire, L1, G1]\n", "")},
+	{"overload", "15.1 A and 15 A on 15 A",
+		file("  F1: {is: fuse, rating: 15 A}\n  H1: {is: heater, power: 135 W}\n  H2: {is: heater, power: 69 W}\n", "  a: [B1.pos, F1, wire: 2.5 mm2 1 m, S1, wire, H1, G1]\n  b: [S1, wire, H2, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 15 A}\n  H1: {is: heater, power: 135 W}\n  H2: {is: heater, power: 67.5 W}\n", "  a: [B1.pos, F1, wire: 2.5 mm2 1 m, S1, wire, H1, G1]\n  b: [S1, wire, H2, G1]\n", "")},
+	{"overload", "two heaters together and in turn",
+		file("  F1: {is: fuse, rating: 15 A}\n  SW: {is: switch, throws: {off: [], low: [b-1], high: [b-1, b-2]}}\n  H1: {is: heater, power: 110 W}\n  H2: {is: heater, power: 110 W}\n",
+			"  a: [B1.pos, F1, wire: 2.5 mm2 1 m, SW.b-1, wire, H1, G1]\n  b: [SW.2, wire, H2, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 15 A}\n  SW: {is: switch, throws: {off: [], low: [b-1], high: [b-2]}}\n  H1: {is: heater, power: 110 W}\n  H2: {is: heater, power: 110 W}\n",
+			"  a: [B1.pos, F1, wire: 2.5 mm2 1 m, SW.b-1, wire, H1, G1]\n  b: [SW.2, wire, H2, G1]\n", "")},
+	{"overload", "what a controller feeds goes through its own fuse",
+		file("  F1: {is: fuse, rating: 10 A}\n  U1: {is: module, supply: [1], ground: [3], awake: 500 mA, outputs: {4: {pulls to: supply, for: H1, through: 10 mohm}}}\n  H1: {is: heater, power: 130 W}\n",
+			"  a: [B1.pos, F1, wire: 2.5 mm2 1 m, U1.1]\n  b: [U1.3, wire, G1]\n  c: [U1.4, wire: 2.5 mm2 1 m, H1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 10 A}\n  U1: {is: module, supply: [1], ground: [3], awake: 500 mA, outputs: {4: {pulls to: supply, for: H1, through: 10 mohm}}}\n  H1: {is: heater, power: 128 W}\n",
+			"  a: [B1.pos, F1, wire: 2.5 mm2 1 m, U1.1]\n  b: [U1.3, wire, G1]\n  c: [U1.4, wire: 2.5 mm2 1 m, H1, G1]\n", "")},
+	{"fuse type", "a miniature blade of 40 A and of 30 A",
+		file("  F1: {is: fuse, rating: 40 A, type: miniature}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire: 4 mm2 1 m, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 30 A, type: miniature}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire: 4 mm2 1 m, L1, G1]\n", "")},
+	{"fuse type", "a slow fuse for a lamp and for a motor",
+		file("  F1: {is: fuse, rating: 30 A, type: large}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire: 4 mm2 1 m, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 30 A, type: large}\n  L1: {is: motor, draws: 12 A}\n", "  a: [B1.pos, F1, wire: 4 mm2 1 m, L1, G1]\n", "")},
+	{"no return", "a lamp between two fuses",
+		file("  F1: {is: fuse, rating: 10 A}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  L2: {is: lamp, bulb: 21 W}\n",
+			"  a: [B1.pos, F1, wire, L1, wire, F2.out]\n  b: [B1.pos, F2, wire, L2, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 10 A}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  L2: {is: lamp, bulb: 21 W}\n",
+			"  a: [B1.pos, F1, wire, L1, wire, G1]\n  b: [B1.pos, F2, wire, L2, G1]\n", "")},
+	{"no return", "a controller fed through a lamp",
+		file("  F1: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  U1: {is: module, supply: [1], ground: [2]}\n", "  a: [B1.pos, F1, wire, L1, wire, U1.1]\n  b: [U1.2, wire, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  U1: {is: module, supply: [1], ground: [2]}\n", "  a: [B1.pos, F1, wire, S1, wire, U1.1]\n  b: [U1.2, wire, G1]\n  c: [S1, wire, L1, G1]\n", "")},
+	{"coil", "a relay for good, and one on a switch",
+		file(lampOnSwitch+"  K1: {is: relay}\n", "  a: [B1.pos, F1, wire, S1, wire, SW, wire, K1.30-87, wire, L1, G1]\n  b: [S1, wire, K1.86-85, wire, G1]\n", ""),
+		file(lampOnSwitch+"  K1: {is: relay}\n", "  a: [B1.pos, F1, wire, S1, wire, K1.30-87, wire, L1, G1]\n  b: [S1, wire, SW, wire, K1.86-85, wire, G1]\n", "")},
+	{"coil", "a coil on no path, and the relay's rest contact alone",
+		file(lampOnSwitch+"  K1: {is: relay}\n", "  a: [B1.pos, F1, wire, SW, wire, K1.30-87a, wire, L1, G1]\n", ""),
+		file(lampOnSwitch+"  K1: {is: relay}\n", "  a: [B1.pos, F1, wire, S1, wire, K1.30-87a, wire, L1, G1]\n  b: [S1, wire, SW, wire, K1.86-85, wire, G1]\n", "")},
+	{"coil", "both ends of a coil on the minus",
+		file(lampOnSwitch+"  K1: {is: relay}\n", "  a: [B1.pos, F1, wire, K1.30-87, wire, L1, G1]\n  b: [G1, wire, SW, wire, K1.86-85, wire, G1]\n", ""),
+		file(lampOnSwitch+"  K1: {is: relay}\n", "  a: [B1.pos, F1, wire, K1.30-87, wire, L1, G1]\n  b: [F1.out, wire, SW, wire, K1.86-85, wire, G1]\n", "")},
+	{"idle switch", "a switch with a wire past it",
+		file(lampOnSwitch, "  a: [B1.pos, F1, wire, S1, wire: 2 mohm, SW, wire: 2 mohm, S2, wire, L1, G1]\n  b: [S1, wire: 2 mohm, S2]\n", ""),
+		file(lampOnSwitch, "  a: [B1.pos, F1, wire, S1, wire: 2 mohm, SW, wire: 2 mohm, S2, wire, L1, G1]\n  b: [S1, wire: 5 ohm, S2]\n", "")},
+	{"idle switch", "a switch that only a controller reads",
+		file(strings.Replace(controller, "wake: [2]", "wake: [2], signals: [5]", 1), fed+"  b: [S1, wire, U1.2]\n  d: [G1, wire, SW, wire, U1.5]\n", ""),
+		file(strings.Replace(controller, "wake: [2]", "wake: [2], signals: [5]", 1), fed+"  b: [S1, wire, U1.2]\n  d: [S1, wire, SW, wire, U1.5]\n", "")},
+	{"idle switch", "a start button that a relay holds",
+		file(lampOnSwitch+"  K1: {is: relay}\n  S0: {is: switch, throws: {shut: [1-2], open: [1-2]}}\n", "  a: [B1.pos, F1, wire, S0, wire, S1, wire, K1.30-87, S2, wire, L1, G1]\n  b: [S1, wire, SW, wire, S3, wire, K1.86-85, wire, G1]\n  c: [S2, wire, S3]\n", ""),
+		file(lampOnSwitch+"  K1: {is: relay}\n  S0: {is: switch, throws: {shut: [1-2], open: []}}\n", "  a: [B1.pos, F1, wire, S0, wire, S1, wire, K1.30-87, S2, wire, L1, G1]\n  b: [S1, wire, SW, wire, S3, wire, K1.86-85, wire, G1]\n  c: [S2, wire, S3]\n", "")},
+	{"never woken", "a wake pin on the minus",
+		file(controller+"  L1: {is: lamp, bulb: 21 W}\n", fed+"  b: [G1, wire, U1.2]\n  d: [S1, wire, SW, wire, L1, G1]\n", ""),
+		file(controller+"  L1: {is: lamp, bulb: 21 W}\n", fed+"  b: [SW.2, wire, U1.2]\n  d: [S1, wire, SW, wire, L1, G1]\n", "")},
+	{"never woken", "4.9 V and 5.1 V at a wake pin",
+		file(controller+"  RA: {is: resistor, resistance: 157 ohm}\n  RB: {is: resistor, resistance: 100 ohm}\n", fed+"  b: [S1, wire, SW, wire, RA, S2, RB, G1]\n  d: [S2, wire, U1.2]\n", ""),
+		file(controller+"  RA: {is: resistor, resistance: 146 ohm}\n  RB: {is: resistor, resistance: 100 ohm}\n", fed+"  b: [S1, wire, SW, wire, RA, S2, RB, G1]\n  d: [S2, wire, U1.2]\n", "")},
+	{"never awake", "12.48 V while it boots, for a controller that runs above 12.5 and 12.45 V",
+		file(strings.Replace(controller, "9 V", "12.5 V", 1), fed+"  b: [S1, wire, SW, wire, U1.2]\n", ""),
+		file(strings.Replace(controller, "9 V", "12.45 V", 1), fed+"  b: [S1, wire, SW, wire, U1.2]\n", "")},
+	{"colour", "another base, and another stripe",
+		file(lampOnSwitch, "  a: [B1.pos, F1, wire, SW, wire: RD/GY 1 m, C1.1, wire: GY/RD 1 m, L1, G1]\n", "connectors: {C1: {}}\n"),
+		file(lampOnSwitch, "  a: [B1.pos, F1, wire: VT 1 m, SW, wire: RD/GY 1 m, C1.1, wire: RD/WH 1 m, S1, wire: BK 1 m, L1, G1]\n", "connectors: {C1: {}}\nsplices: {S1: {}}\n")},
+	{"unused pin", "a signal pin",
+		file(strings.Replace(controller, "wake: [2]", "wake: [2], signals: [5]", 1), fed+"  b: [S1, wire, SW, wire, U1.2]\n", ""),
+		file(strings.Replace(controller, "wake: [2]", "wake: [2], signals: [5]", 1), fed+"  b: [S1, wire, SW, wire, U1.2]\n  d: [SW.2, wire, U1.5]\n", "")},
+}
+
+func ofRule(findings []Finding, rule string) []Finding {
+	return slices.DeleteFunc(slices.Clone(findings), func(f Finding) bool { return f.Rule != rule })
+}
+
+func TestRules(t *testing.T) {
+	var said strings.Builder
+	for _, c := range cases {
+		over := ofRule(checked(t, "over.yaml", c.over).Warnings(), c.rule)
+		if len(over) == 0 {
+			t.Errorf("%s, %s: nothing was found in\n%s", c.rule, c.name, c.over)
+		}
+		said.WriteString("== " + c.rule + ": " + c.name + "\n")
+		for _, f := range over {
+			said.WriteString(f.String() + "\n")
+		}
+		for _, f := range ofRule(checked(t, "within.yaml", c.within).Warnings(), c.rule) {
+			t.Errorf("%s, %s: %v\n%s", c.rule, c.name, f, c.within)
+		}
+	}
+	const golden = "testdata/said.golden"
+	if *update {
+		if err := os.MkdirAll("testdata", 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(golden, []byte(said.String()), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(golden)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if said.String() != string(want) {
+		t.Errorf("said\n%s\nwant\n%s", said.String(), want)
+	}
+}
+
+// Every rule of the table is broken by a case here; volt drops have tests of their own.
+func TestEveryRuleHasACase(t *testing.T) {
+	tested := []string{"volt drop"}
+	for _, c := range cases {
+		tested = append(tested, c.rule)
+	}
+	for _, rule := range circuit.Rules {
+		if !slices.Contains(tested, rule.Name) {
+			t.Errorf("no case breaks %s", rule.Name)
+		}
+	}
+	if len(circuit.Rules) < 12 {
+		t.Errorf("%d rules", len(circuit.Rules))
+	}
+}
+
+// 80 % of a fuse's rating is a note from there on, 100 % a warning.
+func TestOverloadNotes(t *testing.T) {
+	for power, want := range map[string]string{"161 W": "", "163 W": "note", "202 W": "note", "203 W": "warning"} {
+		text := file("  F1: {is: fuse, rating: 15 A}\n  H1: {is: heater, power: "+power+"}\n", "  a: [B1.pos, F1, wire: 2.5 mm2 1 m, H1, G1]\n", "")
+		got := ""
+		for _, f := range ofRule(checked(t, "h.yaml", text).Findings, "overload") {
+			got = map[bool]string{true: "note", false: "warning"}[f.Note]
+		}
+		if got != want {
+			t.Errorf("%s on 15 A: %q, want %q", power, got, want)
+		}
+	}
+}
