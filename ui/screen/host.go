@@ -23,6 +23,9 @@ const (
 	notch = 40.0 // logical px to a notch of the wheel
 )
 
+// woken is told that one more round was asked for; a window needs nothing more.
+func woken() {}
+
 // host is the desktop around a game.
 type host struct {
 	game  *game

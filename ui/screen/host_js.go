@@ -27,6 +27,9 @@ func newHost(g *game) *host { return &host{game: g} }
 // page is the object through which the page's script and the program know each other.
 func page() js.Value { return js.Global().Get("underload") }
 
+// woken tells the page, which holds frames back while nothing happens.
+func woken() { page().Call("wake") }
+
 // begin gives the page what it may call.
 func (h *host) begin() {
 	offer := func(name string, do func(args []js.Value) any) {
@@ -56,6 +59,7 @@ func (h *host) begin() {
 		dark := args[0].Bool()
 		return later(func() { h.game.view.SetTheme(Theme(dark)) })
 	})
+	offer("look", func([]js.Value) any { return later(func() { h.game.painted = nil }) })
 	if kept := page().Call("kept"); kept.Type() == js.TypeString {
 		if err := h.game.view.Restore([]byte(kept.String())); err != nil {
 			page().Call("say", err.Error())

@@ -8,12 +8,12 @@ import (
 	"underload/ui/drawing"
 )
 
-// arcSteps is how many straight pieces stand for a part of a circle so that none is a tenth of a pixel off.
+// arcSteps is how many straight pieces stand for a part of a circle so that none is a twentieth of a pixel off.
 func arcSteps(radius, angle float64) int {
 	if radius < 0.5 {
 		return 4
 	}
-	return max(2, int(math.Ceil(math.Abs(angle)/(2*math.Acos(1-min(0.1/radius, 0.5))))))
+	return max(2, int(math.Ceil(math.Abs(angle)/(2*math.Acos(1-min(0.05/radius, 0.5))))))
 }
 
 // arc is a part of a circle; angles in radians, clockwise from the right.

@@ -59,6 +59,7 @@ func run(v *view.View, o Options, painted func(*view.View)) error {
 func wake() {
 	//lint:ignore SA1019 belongs to the mode above
 	ebiten.ScheduleFrame()
+	woken()
 }
 
 // game is the view in Ebiten's hands.

@@ -27,14 +27,18 @@ func stampOf(path string) (stamp, bool) {
 
 // Watch calls saved with the file's text each time the file has changed, until stop is closed.
 func Watch(path string, stop <-chan struct{}, saved func(text []byte)) {
-	known, _ := stampOf(path)
 	tick := time.NewTicker(glance)
 	defer tick.Stop()
+	watch(path, stop, tick.C, saved)
+}
+
+func watch(path string, stop <-chan struct{}, look <-chan time.Time, saved func(text []byte)) {
+	known, _ := stampOf(path)
 	for {
 		select {
 		case <-stop:
 			return
-		case <-tick.C:
+		case <-look:
 		}
 		now, there := stampOf(path)
 		if !there || now == known {

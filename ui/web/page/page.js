@@ -18,7 +18,17 @@ function note(words) {
   noteEnds = setTimeout(() => { at("note").hidden = true; }, 6000);
 }
 
-// The program and the page know each other through this object; the program adds report, saved, open and theme.
+// The program asks for the next frame after each one, whether anything is to be drawn or not. While nothing is, its
+// request is held back, so that a bench that is only looked at costs nothing.
+const realFrame = window.requestAnimationFrame.bind(window);
+let held = null, due = true;
+window.requestAnimationFrame = (draw) => {
+  if (!due) { held = draw; return 0; }
+  due = false;
+  return realFrame(draw);
+};
+
+// The program and the page know each other through this object; the program adds report, saved, open, theme and look.
 const underload = {
   name: "", text: "",
   kept: () => store.get("work:" + underload.name),
@@ -30,6 +40,11 @@ const underload = {
     canvas.setAttribute("aria-label", "Bench. Press F1 for the keys.");
     canvas.focus();
     keepOffline();
+  },
+  wake() { // the program wants a frame
+    if (!held) { due = true; return; }
+    realFrame(held);
+    held = null;
   },
   shown: (name) => { underload.name = name; document.title = name + " – underload"; },
   said: (words) => { at("said").textContent = words; },
@@ -58,6 +73,7 @@ window.underload = underload;
 at("choose").addEventListener("change", async () => {
   for (const file of at("choose").files) underload.open(file.name, new Uint8Array(await file.arrayBuffer()));
 });
+document.addEventListener("visibilitychange", () => underload.look?.());
 matchMedia("(prefers-color-scheme: dark)").addEventListener("change", (e) => underload.theme?.(e.matches));
 
 function failed(what, why) {
