@@ -193,6 +193,22 @@ grounds`, 1)+"  module: [F7.out, wire, PC1.1]\n  module ground: [PC1.8, G1]\n"))
 	}
 }
 
+func TestAccepted(t *testing.T) {
+	c := small(t, "  E3: {is: lamp, bulb: 55 W}\n", "  a: [B1.pos, wire W1, S1, wire, C1.1, wire, E3, G1]\n",
+		"splices: {S1: {}}\nconnectors: {C1: {}}\naccepted:\n- {rule: no fuse, at: E3, because: as drawn}\n- {at: W1, because: 'short: a hand', rule: volt drop}\n"+
+			"- {rule: colour, at: C1, because: a}\n- {rule: colour, at: C1.1, because: a}\n- {rule: volt drop, at: S1, because: a}\n- {rule: volt drop, at: G1, because: a}\n- {rule: volt drop, at: E3.in, because: a}\n")
+	if len(c.Accepted) != 7 {
+		t.Fatalf("%d are accepted", len(c.Accepted))
+	}
+	first, second := c.Accepted[0], c.Accepted[1]
+	if first.Rule != "no fuse" || first.At != "E3" || first.Because != "as drawn" || second.Rule != "volt drop" || second.At != "W1" || second.Because != "short: a hand" {
+		t.Errorf("%+v", c.Accepted)
+	}
+	if second.Pos.Line != first.Pos.Line+1 || second.Pos.Column != 3 {
+		t.Errorf("at %v and %v", first.Pos, second.Pos)
+	}
+}
+
 func TestReadFile(t *testing.T) {
 	dir := t.TempDir()
 	good := filepath.Join(dir, "good.yaml")
