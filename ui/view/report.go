@@ -3,7 +3,11 @@ package view
 // This file is what the screen says, for tests, for screen readers and for whoever drives a view without eyes.
 
 import (
+	"bytes"
+	"slices"
+
 	"underload/sim/meter"
+	"underload/ui/drawing"
 )
 
 // Report is what is on the screen. It names no fault that the screen does not show.
@@ -59,4 +63,73 @@ type Place struct {
 	X    float64 `json:"x"`
 	Y    float64 `json:"y"`
 	Far  string  `json:"far,omitempty"` // why a lead cannot get there now, and how it could
+}
+
+// Report is what the screen says.
+func (v *View) Report() Report {
+	v.compose()
+	s := &v.now
+	r := Report{
+		Title: v.title(), Role: s.role.String(), Theme: [...]string{"light", "dark"}[v.theme], Width: v.width, Height: v.height,
+		Instrument: s.with, LeadA: s.leads[0], LeadB: s.leads[1], On: s.on, Selected: s.picked.name, Lit: v.litName(),
+		Reading: s.live.reading, Waiting: s.live.waiting, Staircase: s.live.shown, StairsWaiting: s.live.stairsWaiting,
+		Positions: map[string]string{}, AmbientC: s.ambient(v.c), Log: s.log, Tab: s.tab, Focus: v.focus, Dialog: v.menu, Note: v.note,
+		Problems: v.problems, CanUndo: len(v.past) > 0, CanRedo: len(v.future) > 0,
+	}
+	for _, l := range v.levers() {
+		switch {
+		case !l.isAsked:
+			r.Positions[l.name] = l.at
+		case l.at == "on":
+			r.Asked = append(r.Asked, l.name)
+		}
+	}
+	r.Apart, r.Out = v.apartAndOut()
+	if s.role == SetFaults {
+		for _, f := range s.bench.Faults() {
+			r.Faults = append(r.Faults, f.Text)
+		}
+	}
+	v.reportPlaces(&r)
+	return r
+}
+
+func (v *View) apartAndOut() (apart, out []string) {
+	b := v.now.bench
+	for _, con := range v.c.Connectors {
+		if len(con.Cavities) > 0 && b.IsApart(con.Cavities[0]) {
+			apart = append(apart, con.Name)
+		}
+	}
+	for _, p := range v.c.Parts {
+		if b.State(p).Out {
+			out = append(out, p.Name)
+		} else if slices.ContainsFunc(p.Terminals, b.IsApart) {
+			apart = append(apart, p.Name)
+		}
+	}
+	return apart, out
+}
+
+// reportPlaces says where everything is that can be pressed or probed, in px of the window.
+func (v *View) reportPlaces(r *Report) {
+	m := v.plan.magnify
+	for _, c := range v.controls {
+		r.Controls = append(r.Controls, Control{ID: c.id, Label: c.label, Off: c.off, On: c.on, X: c.at.midX() * m, Y: c.at.midY() * m, W: c.at.w * m, H: c.at.h * m})
+	}
+	for _, h := range v.strip().Hits {
+		if h.Kind != drawing.OnPoint {
+			continue
+		}
+		x, y := v.toWindow(h.At)
+		r.Points = append(r.Points, Place{Name: h.Name, X: x * m, Y: y * m, Far: v.far(v.now.bench, h.Name)})
+	}
+}
+
+// SVG is the whole window as a picture.
+func (v *View) SVG() ([]byte, error) {
+	scene := v.Scene()
+	var out bytes.Buffer
+	err := scene.WriteSVG(&out, v.title(), 0, scene.Width)
+	return out.Bytes(), err
 }

@@ -5,66 +5,184 @@ package view
 // This file is the view as its host sees it.
 
 import (
+	"path/filepath"
+	"strings"
+
 	"underload/circuit"
+	"underload/sim"
 	"underload/ui/drawing"
+	"underload/ui/stairs"
 )
 
 // View is one bench on one screen. It is not safe for use by two goroutines at once.
 type View struct {
 	c     *circuit.Circuit
 	o     Options
-	scene *drawing.Scene
+	theme drawing.Theme
+
+	now          state
+	past, future []state
+
+	width, height float64 // of the window, as the host has it
+	plan          plan
+	lay           *drawing.Layout
+	laidFor       box
+	area          area
+
+	canvas   canvas
+	controls []control
+	columns  []*stairs.Column
+	shields  []box // what lies over the drawing and takes the pointer from it
+	scene    *drawing.Scene
+	dirty    bool
+	unseen   bool // composed, and not asked for since
+
+	focus     string
+	ring      bool // the focus shows: the last act came from the keyboard
+	point     string
+	menu      string // the menu or sheet that is open
+	popped    bool   // the little menu of what is selected is open
+	armed     int    // 1: the next point takes lead A; 2: lead B
+	hover     string // the control under the pointer
+	lit       pick   // what the pointer lights up
+	step      int    // the step under the pointer in the staircase, from 1; 0: none
+	pointer   [2]float64
+	pressed   string
+	grab      grab
+	magnified bool
+	scroll    map[string]int // first row shown of lists
+	note      string
+	problems  string
+	wants     []Want
+	easing    easing
 }
 
 // New opens a circuit. The error is that of a fault that does not fit it, or of a circuit that cannot be solved.
 func New(c *circuit.Circuit, o Options) (*View, error) {
-	v := &View{c: c, o: o}
+	b, err := sim.New(c)
+	if err != nil {
+		return nil, err
+	}
+	if err := b.Break(o.Faults...); err != nil {
+		return nil, err
+	}
+	v := &View{c: c, o: o, theme: o.Theme, scroll: map[string]int{}, area: area{zoom: 1}}
+	v.now = state{bench: b, role: Practise, with: "volts", tab: tabStairs}
+	if len(o.Faults) == 0 && !o.Hide {
+		v.now.role = SetFaults
+	}
+	v.follow(&v.now)
 	v.Resize(1440, 900)
+	v.settle(v.now)
+	v.easing.rest()
 	return v, nil
 }
 
 // Resize tells the view how large its window is, in logical px.
 func (v *View) Resize(width, height float64) {
-	v.scene = &drawing.Scene{Width: width, Height: height}
+	if width == v.width && height == v.height {
+		return
+	}
+	v.width, v.height = max(width, 320), max(height, 240)
+	v.plan = planFor(v.width, v.height)
+	v.layOut()
+	v.dirty = true
+}
+
+// layOut lays the circuit out for the area that there is for it.
+func (v *View) layOut() {
+	a := v.plan.area
+	if v.lay != nil && v.laidFor == a && v.lay.Circuit == v.c {
+		return
+	}
+	v.lay = drawing.Lay(v.c, drawing.Options{Width: a.w, Height: a.h, Touch: v.o.Touch, NamesOnly: v.plan.small}, nil)
+	v.laidFor = a
+	v.area = area{zoom: 1}
+	v.area.strip = nil
 }
 
 // Scene is the whole window as shapes in painting order. It is the same pointer while nothing has changed.
-func (v *View) Scene() *drawing.Scene { return v.scene }
+func (v *View) Scene() *drawing.Scene {
+	v.compose()
+	v.unseen = false
+	return v.scene
+}
 
 // Changed reports whether there is something to paint since the last Scene.
-func (v *View) Changed() bool { return false }
+func (v *View) Changed() bool { return v.dirty || v.unseen }
 
 // Tick lets time pass. It reports whether anything still moves by itself; false means that nothing will until the next
 // event.
-func (v *View) Tick(seconds float64) (busy bool) { return false }
-
-// Pointer tells what a pointer did.
-func (v *View) Pointer(p Pointer) {}
-
-// Key tells that a key was pressed.
-func (v *View) Key(k Key) {}
+func (v *View) Tick(seconds float64) (busy bool) {
+	if !v.easing.moving {
+		return false
+	}
+	v.easing.run(seconds)
+	v.area.strip = nil
+	v.dirty = true
+	return v.easing.moving
+}
 
 // Reload takes the circuit of a file that has changed; where it has errors c is nil, and problems are shown over the
-// last good drawing.
-func (v *View) Reload(c *circuit.Circuit, problems string) {}
-
-// Open takes a file that was asked for: a log, or faults.
-func (v *View) Open(name string, data []byte) {}
-
-// Session is the state of the work, to be kept by the host.
-func (v *View) Session() []byte { return nil }
-
-// Restore brings back what Session gave.
-func (v *View) Restore(session []byte) error { return nil }
+// last good drawing. What was set up, placed and logged stays, as far as the new circuit has a place for it.
+func (v *View) Reload(c *circuit.Circuit, problems string) {
+	v.dirty = true
+	v.problems = strings.TrimSpace(problems)
+	if c == nil {
+		return
+	}
+	before := v.session()
+	fresh, err := New(c, Options{File: v.o.File, Theme: v.theme, Touch: v.o.Touch, Hide: v.o.Hide, ReducedMotion: v.o.ReducedMotion})
+	if err != nil {
+		v.problems = spoken(err)
+		return
+	}
+	v.c, v.past, v.future = c, nil, nil
+	v.popped, v.menu, v.armed = false, "", 0
+	v.now = fresh.now
+	v.lay = drawing.Lay(c, v.lay.Options, v.lay)
+	v.area.strip = nil
+	lost := v.resume(before)
+	if len(lost) > 0 {
+		v.note = "No longer in the file: " + strings.Join(lost, ", ") + "."
+	}
+}
 
 // SetTheme changes between light and dark.
-func (v *View) SetTheme(t drawing.Theme) {}
-
-// Report is what the screen says.
-func (v *View) Report() Report { return Report{} }
-
-// Said is the last reading as one line.
-func (v *View) Said() string { return "" }
+func (v *View) SetTheme(t drawing.Theme) {
+	if v.theme == t {
+		return
+	}
+	v.theme = t
+	v.area.strip = nil
+	v.dirty = true
+}
 
 // Want is what the view asks of its host since it was last called.
-func (v *View) Want() []Want { return nil }
+func (v *View) Want() []Want {
+	w := v.wants
+	v.wants = nil
+	return w
+}
+
+func (v *View) want(w Want) {
+	v.wants = append(v.wants, w)
+}
+
+// fileName is the name of the circuit's file without its ending, for names of what is saved.
+func (v *View) fileName() string {
+	name := filepath.Base(v.o.File)
+	name = strings.TrimSuffix(name, filepath.Ext(name))
+	if name == "" || name == "." {
+		return "circuit"
+	}
+	return name
+}
+
+// title is what the circuit is called.
+func (v *View) title() string {
+	if v.c.Title != "" {
+		return v.c.Title
+	}
+	return v.fileName()
+}

@@ -1,0 +1,431 @@
+package view
+
+// This file is the drawing in its area: where it has been moved to, what of it is seen, and what the pointer is over.
+
+import (
+	"math"
+	"strings"
+
+	"underload/circuit"
+	"underload/ui/drawing"
+)
+
+// area is how the drawing lies in its room.
+type area struct {
+	zoom       float64
+	panX, panY float64        // px of the room, of the drawing's left top corner
+	strip      *drawing.Scene // as laid out, for what is shown now
+}
+
+// The limits of zooming.
+const leastZoom, mostZoom = 0.6, 2.5
+
+// smallestText is the size below which no words are set, whatever the zoom.
+const smallestText = 12.0
+
+const idDrawing = "drawing"
+
+// strip is the drawing as laid out, painted for what is shown now.
+func (v *View) strip() *drawing.Scene {
+	if v.area.strip == nil {
+		sh := v.now.live.showing
+		sh.Theme = v.theme
+		sh.Levels, sh.Lit = v.easing.levels, v.easing.lit
+		v.area.strip = v.lay.Scene(sh)
+	}
+	return v.area.strip
+}
+
+// toWindow and toStrip turn places of the drawing into places of the window and back.
+func (v *View) toWindow(s drawing.Spot) (x, y float64) {
+	a := v.plan.area
+	return a.x + v.area.panX + s.X*v.area.zoom, a.y + v.area.panY + s.Y*v.area.zoom
+}
+
+func (v *View) toStrip(x, y float64) drawing.Spot {
+	a := v.plan.area
+	return at((x-a.x-v.area.panX)/v.area.zoom, (y-a.y-v.area.panY)/v.area.zoom)
+}
+
+// keepInside keeps some of the drawing in its room: where it is smaller than the room it does not move at all.
+func (v *View) keepInside() {
+	a, s := v.plan.area, v.strip()
+	limit := func(pan, room, size float64) float64 {
+		if size <= room {
+			return math.Round((room - size) / 2)
+		}
+		return math.Round(min(0, max(pan, room-size)))
+	}
+	v.area.panX = limit(v.area.panX, a.w, s.Width*v.area.zoom)
+	v.area.panY = limit(v.area.panY, a.h, s.Height*v.area.zoom)
+}
+
+// zoomBy magnifies around a place of the window.
+func (v *View) zoomBy(by, x, y float64) {
+	before := v.toStrip(x, y)
+	v.area.zoom = min(max(v.area.zoom*by, leastZoom), mostZoom)
+	nx, ny := v.toWindow(before)
+	v.area.panX += x - nx
+	v.area.panY += y - ny
+	v.keepInside()
+	v.dirty = true
+}
+
+// fit shows the whole sheet.
+func (v *View) fit() {
+	s, a := v.strip(), v.plan.area
+	v.area.zoom = min(1, max(leastZoom, a.h/s.Height))
+	v.keepInside()
+	v.dirty = true
+}
+
+// sheet is the sheet in the middle of the room, from 0.
+func (v *View) sheet() int {
+	middle := v.toStrip(v.plan.area.midX(), 0).X / v.lay.Zoom
+	for i, s := range v.lay.Sheets {
+		if middle < float64(s.To) {
+			return i
+		}
+	}
+	return len(v.lay.Sheets) - 1
+}
+
+// goToSheet shows a sheet.
+func (v *View) goToSheet(n int) {
+	n = max(0, min(n, len(v.lay.Sheets)-1))
+	v.area.zoom = 1
+	v.area.panX = -float64(v.lay.Sheets[n].From) * v.lay.Zoom
+	v.keepInside()
+	v.dirty = true
+}
+
+// reveal brings a point into sight.
+func (v *View) reveal(name string) {
+	a := v.plan.area
+	for _, h := range v.strip().Hits {
+		if h.Kind != drawing.OnPoint || h.Name != name {
+			continue
+		}
+		x, y := v.toWindow(h.At)
+		if !a.inset(24).holds(x, y) {
+			v.area.panX += a.midX() - x
+			v.area.panY += a.midY() - y
+			v.keepInside()
+		}
+	}
+	v.dirty = true
+}
+
+func (v *View) drawingArea() {
+	a := v.plan.area
+	v.controls = append(v.controls, control{id: idDrawing, label: "Drawing: " + v.title(), at: a, keys: v.drawingKey})
+	v.keepInside()
+	s := v.strip()
+	v.halo()
+	start := len(v.canvas.shapes)
+	for i := range s.Shapes {
+		if sh, seen := v.placed(&s.Shapes[i]); seen {
+			v.canvas.add(sh)
+		}
+	}
+	if v.area.zoom < 1 {
+		v.thinWords(start)
+	}
+	v.ampereTags()
+	v.markPoint()
+}
+
+// placed moves a shape of the drawing to its place in the window; seen is false where it is out of sight.
+func (v *View) placed(s *drawing.Shape) (drawing.Shape, bool) {
+	a, z := v.plan.area, v.area.zoom
+	dx, dy := a.x+v.area.panX, a.y+v.area.panY
+	out := *s
+	out.Spots = make([]drawing.Spot, len(s.Spots))
+	left, right, top, foot := math.Inf(1), math.Inf(-1), math.Inf(1), math.Inf(-1)
+	for i, spot := range s.Spots {
+		x, y := dx+spot.X*z, dy+spot.Y*z
+		out.Spots[i] = drawing.Spot{X: x, Y: y}
+		left, right, top, foot = min(left, x), max(right, x), min(top, y), max(foot, y)
+	}
+	reach := s.Radius*z + s.Width*z/2 + 2
+	if s.Form == drawing.Text {
+		reach = 12*float64(len(s.Words))*z + 16
+	}
+	if right+reach < a.x || left-reach > a.right() || foot+reach < a.y || top-reach > a.foot() {
+		return out, false
+	}
+	if z == 1 {
+		return out, true
+	}
+	out.Radius, out.Width, out.Size = s.Radius*z, s.Width*z, s.Size*z
+	if len(s.Dash) > 0 {
+		out.Dash = make([]float64, len(s.Dash))
+		for i, d := range s.Dash {
+			out.Dash[i] = d * z
+		}
+	}
+	return out, true
+}
+
+// thinWords sets small words at the smallest size, and leaves out those that would then stand on others: second lines
+// first.
+func (v *View) thinWords(start int) {
+	shapes := v.canvas.shapes[start:]
+	var kept []box
+	drop := map[int]bool{}
+	for _, bold := range []bool{true, false} {
+		for i := range shapes {
+			s := &shapes[i]
+			if s.Form != drawing.Text || s.Bold != bold {
+				continue
+			}
+			s.Size = max(s.Size, smallestText)
+			b := textBox(*s).inset(-1)
+			for _, other := range kept {
+				if other.overlaps(b) {
+					drop[i] = true
+					break
+				}
+			}
+			if !drop[i] {
+				kept = append(kept, b)
+			}
+		}
+	}
+	left := shapes[:0]
+	for i, s := range shapes {
+		if !drop[i] {
+			left = append(left, s)
+		}
+	}
+	v.canvas.shapes = v.canvas.shapes[:start+len(left)]
+}
+
+// hitAt is what of the drawing lies under a place of the window. Targets do not shrink with the drawing.
+func (v *View) hitAt(x, y float64, touch bool) (pick, bool) {
+	spot := v.toStrip(x, y)
+	least := 36.0
+	if touch || v.o.Touch {
+		least = 44
+	}
+	least /= v.area.zoom
+	best, found, far := pick{}, false, 0.0
+	for _, h := range v.strip().Hits {
+		w, t := h.W, h.H
+		switch h.Kind {
+		case drawing.OnPoint:
+			w, t = max(w, least), max(t, least)
+		case drawing.OnWire:
+			w, t = max(w, least/3), max(t, least/3)
+		}
+		dx, dy := math.Abs(spot.X-h.At.X), math.Abs(spot.Y-h.At.Y)
+		if dx > w/2 || dy > t/2 {
+			continue
+		}
+		d := dx*dx + dy*dy + 1e6*float64(h.Kind)
+		if h.Kind == drawing.OnPart && w*t > 6000 { // a large box is hit where nothing smaller is
+			d += 1e7
+		}
+		if !found || d < far {
+			best, found, far = pick{h.Kind, h.Name}, true, d
+		}
+	}
+	return best, found
+}
+
+// boxesOf is where something of the drawing is in the window.
+func (v *View) boxesOf(name string) []box {
+	var all []box
+	for _, h := range v.strip().Hits {
+		if h.Name != name && (h.Kind != drawing.OnPoint || h.Name != name+".a" && h.Name != name+".b") {
+			continue
+		}
+		x, y := v.toWindow(h.At)
+		w, t := h.W*v.area.zoom, h.H*v.area.zoom
+		if h.Kind == drawing.OnPoint {
+			w, t = 22, 22
+		}
+		all = append(all, box{x - w/2, y - t/2, w, t})
+	}
+	return all
+}
+
+// halo lights what the pointer is on, in the drawing or in the staircase, under everything else.
+func (v *View) halo() {
+	name := v.litName()
+	if name == "" {
+		return
+	}
+	p := v.canvas.p
+	if v.c.Wire(name) != nil {
+		for i := range v.strip().Shapes {
+			s := &v.strip().Shapes[i]
+			if s.Of != name || s.Form != drawing.Line || len(s.Dash) > 0 {
+				continue
+			}
+			if lit, seen := v.placed(s); seen {
+				lit.Stroke, lit.Round = p.accent, true
+				lit.Width += 6
+				v.canvas.add(lit)
+			}
+		}
+		return
+	}
+	for _, b := range v.boxesOf(name) {
+		v.canvas.frame(b.inset(-4), 8, 2, p.accent, p.accentSoft)
+	}
+}
+
+// litName is what is lit: by the pointer in the drawing, or by a step of the staircase.
+func (v *View) litName() string {
+	if v.lit.name != "" {
+		return v.lit.name
+	}
+	if st := v.stepAt(v.step); st != "" {
+		return st
+	}
+	return ""
+}
+
+// markPoint shows the point that keys act on.
+func (v *View) markPoint() {
+	if v.focus != idDrawing || !v.ring || v.point == "" {
+		return
+	}
+	for _, b := range v.boxesOf(v.point) {
+		v.canvas.frame(b.inset(-2), 6, 2, v.canvas.p.accent, 0)
+		v.canvas.frame(b.inset(-5), 8, 1, v.canvas.p.panel, 0)
+	}
+}
+
+// ampereTags writes each current of the path once, on the longest free straight of a wire.
+func (v *View) ampereTags() {
+	sh := v.now.live.showing
+	if len(sh.Amps) == 0 {
+		return
+	}
+	taken := v.takenRoom()
+	var told []string
+	for range 6 {
+		best, words, longest := box{}, "", 40.0
+		for _, h := range v.strip().Hits {
+			amps, known := sh.Amps[h.Name]
+			if h.Kind != drawing.OnWire || !known || !sh.Path[h.Name] && h.Name != v.now.on || math.Abs(amps) < 0.0005 {
+				continue
+			}
+			text := ampText(math.Abs(amps))
+			length := max(h.W, h.H) * v.area.zoom
+			if length <= longest || contains(told, text) {
+				continue
+			}
+			if b, ok := v.tagRoom(h, text, taken); ok {
+				best, words, longest = b, text, length
+			}
+		}
+		if words == "" {
+			return
+		}
+		told, taken = append(told, words), append(taken, best.inset(-3))
+		v.ampereTag(best, words)
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, other := range list {
+		if other == s {
+			return true
+		}
+	}
+	return false
+}
+
+// tagRoom finds a place for a tag on a straight, at its middle or to either side of it.
+func (v *View) tagRoom(h drawing.Hit, words string, taken []box) (box, bool) {
+	w := math.Ceil(textWidth(words, 13, true)/8)*8 + 12
+	x, y := v.toWindow(h.At)
+	for _, shift := range []float64{0, -0.22, 0.22, -0.36, 0.36} {
+		mx, my := x, y
+		if h.W > h.H {
+			mx += shift * h.W * v.area.zoom
+		} else {
+			my += shift * h.H * v.area.zoom
+		}
+		b := box{math.Round(mx - w/2), math.Round(my - 10), w, 20}
+		free := v.plan.area.inset(4).holds(b.x, b.y) && v.plan.area.inset(4).holds(b.right(), b.foot())
+		for _, t := range taken {
+			free = free && !t.overlaps(b)
+		}
+		if free {
+			return b, true
+		}
+	}
+	return box{}, false
+}
+
+// takenRoom is where the drawing has words, points and parts.
+func (v *View) takenRoom() []box {
+	var taken []box
+	for i := range v.strip().Shapes {
+		s := &v.strip().Shapes[i]
+		if s.Form == drawing.Text {
+			if placed, seen := v.placed(s); seen {
+				taken = append(taken, textBox(placed).inset(-3))
+			}
+		}
+	}
+	for _, h := range v.strip().Hits {
+		if h.Kind == drawing.OnWire {
+			continue
+		}
+		x, y := v.toWindow(h.At)
+		b := box{x - 10, y - 10, 20, 20}
+		if h.Kind == drawing.OnPart {
+			b = box{x - h.W*v.area.zoom/2, y - h.H*v.area.zoom/2, h.W * v.area.zoom, h.H * v.area.zoom}
+		} else if _, gauge := v.now.live.showing.Levels[h.Name]; gauge {
+			b = box{x - 44, y - 26, 60, 52}
+		}
+		taken = append(taken, b)
+	}
+	a := v.plan.area
+	return append(taken, box{a.right() - 60, a.y, 60, 170}, box{a.x, a.foot() - 52, 260, 52})
+}
+
+func (v *View) ampereTag(b box, words string) {
+	p := v.canvas.p
+	v.canvas.frame(b, 4, 1.4, p.ink, p.panel)
+	v.canvas.text(b.midX(), middle(b, 13), style{size: 13, bold: true, fill: p.ink, anchor: drawing.Middle}, words)
+}
+
+// placeOf is the step or place of a fault that something of the drawing belongs to: a cavity's two sides are one place.
+func (v *View) placeOf(p pick) string {
+	if p.kind != drawing.OnPoint {
+		return p.name
+	}
+	point, err := v.c.Point(p.name)
+	switch {
+	case err != nil:
+		return p.name
+	case point.Terminal != nil:
+		return point.Terminal.Name
+	case point.Stud != nil:
+		return point.Stud.Name
+	}
+	return point.Splice.Name
+}
+
+// ownerOf is the part or connector that something of the drawing belongs to, or "".
+func (v *View) ownerOf(p pick) string {
+	if p.kind == drawing.OnWire {
+		return ""
+	}
+	owner, _, _ := strings.Cut(p.name, ".")
+	if v.c.Part(owner) != nil || v.c.Connector(owner) != nil {
+		return owner
+	}
+	return ""
+}
+
+// pointKind is how a point is told apart for arrow keys: those that no lead can reach are passed over.
+func (v *View) walkable(p circuit.Point) bool {
+	return v.far(v.now.bench, p.Name) == ""
+}

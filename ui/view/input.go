@@ -1,0 +1,239 @@
+package view
+
+// This file is what a pointer does.
+
+import (
+	"math"
+
+	"underload/ui/drawing"
+)
+
+// grabKind says what a pointer that is held down moves.
+type grabKind int
+
+const (
+	grabNone    grabKind = iota
+	grabControl          // a button, until it is let go
+	grabDrawing          // the drawing
+	grabSlider
+)
+
+// grab is a pointer that is held down.
+type grab struct {
+	kind         grabKind
+	id           string
+	fromX, fromY float64
+	moved        bool
+	touch        bool
+}
+
+// slack is how far a pointer may slip before a click becomes a drag, px.
+const slack = 5.0
+
+// Pointer tells what a pointer did.
+func (v *View) Pointer(p Pointer) {
+	v.compose()
+	x, y := p.X/v.plan.magnify, p.Y/v.plan.magnify
+	before := v.pointer
+	v.pointer = [2]float64{x, y}
+	switch p.Kind {
+	case Press:
+		v.press(x, y, p)
+	case Move:
+		v.move(x, y, x-before[0], y-before[1], p.Touch)
+	case Release:
+		v.release(x, y, p.Touch)
+	case Wheel:
+		v.wheel(x, y, p)
+	case Pinch:
+		if v.plan.area.holds(x, y) && v.menu == "" && p.Scale > 0 {
+			v.zoomBy(p.Scale, x, y)
+		}
+	case Leave:
+		v.pointer = [2]float64{-1, -1}
+		v.light(pick{}, 0)
+		v.dirty = v.dirty || v.hover != ""
+	}
+}
+
+// under is the control under a place: the one painted last.
+func (v *View) under(x, y float64) *control {
+	for i := len(v.controls) - 1; i >= 0; i-- {
+		c := &v.controls[i]
+		if c.id != idDrawing && c.at.holds(x, y) {
+			return c
+		}
+	}
+	return nil
+}
+
+func (v *View) shielded(x, y float64) bool {
+	for _, b := range v.shields {
+		if b.holds(x, y) {
+			return true
+		}
+	}
+	return false
+}
+
+func (v *View) press(x, y float64, p Pointer) {
+	v.ring = false
+	v.dirty = true
+	v.grab = grab{fromX: x, fromY: y, touch: p.Touch}
+	c := v.under(x, y)
+	switch {
+	case c != nil && c.slide != nil && c.off == "":
+		v.focus = c.id
+		v.beginSlide(c)
+		v.slideTo(c, x)
+	case c != nil:
+		v.grab.kind, v.grab.id, v.pressed = grabControl, c.id, c.id
+	case v.shielded(x, y):
+	case v.menu != "":
+		v.menu = ""
+	case v.plan.area.holds(x, y):
+		v.grab.kind = grabDrawing
+	}
+}
+
+// beginSlide makes an act of a drag: what follows until the pointer is let go belongs to it.
+func (v *View) beginSlide(c *control) {
+	v.act(func(s *state) error {
+		b, err := s.bench.Clone()
+		s.bench = b
+		return err
+	})
+	v.grab.kind, v.grab.id = grabSlider, c.id
+}
+
+func (v *View) slideTo(c *control, x float64) {
+	c.slide(min(1, max(0, (x-c.at.x-12)/(c.at.w-24))))
+}
+
+func (v *View) move(x, y, dx, dy float64, touch bool) {
+	if math.Abs(x-v.grab.fromX) > slack || math.Abs(y-v.grab.fromY) > slack {
+		v.grab.moved = true
+	}
+	switch v.grab.kind {
+	case grabSlider:
+		if c := v.find(v.grab.id); c != nil {
+			v.slideTo(c, x)
+		}
+	case grabDrawing:
+		if v.grab.moved {
+			v.area.panX += dx
+			v.area.panY += dy
+			v.keepInside()
+			v.popped = false
+			v.dirty = true
+		}
+	default:
+		v.look(x, y, touch)
+	}
+}
+
+// look finds what the pointer is over, and paints anew only where that changes something.
+func (v *View) look(x, y float64, touch bool) {
+	over := ""
+	if c := v.under(x, y); c != nil {
+		over = c.id
+	}
+	if over != v.hover {
+		v.dirty = true
+	}
+	lit, step := pick{}, 0
+	switch {
+	case over != "" || v.menu != "" || v.shielded(x, y):
+	case v.plan.area.holds(x, y):
+		lit, _ = v.hitAt(x, y, touch)
+	case v.plan.panel.holds(x, y):
+		step = v.columnAt(x, y)
+	}
+	v.light(lit, step)
+}
+
+// light lights something in the drawing and in the staircase.
+func (v *View) light(lit pick, step int) {
+	if lit != v.lit || step != v.step {
+		v.lit, v.step = lit, step
+		v.dirty = true
+	}
+}
+
+func (v *View) release(x, y float64, touch bool) {
+	g := v.grab
+	v.grab, v.pressed = grab{}, ""
+	v.dirty = true
+	switch g.kind {
+	case grabControl:
+		if c := v.under(x, y); c != nil && c.id == g.id {
+			v.run(c)
+		}
+	case grabDrawing:
+		if !g.moved {
+			v.click(x, y, touch)
+		}
+	}
+	v.compose()
+	v.look(x, y, touch)
+}
+
+// run presses a control.
+func (v *View) run(c *control) {
+	v.focus = c.id
+	if c.off != "" {
+		v.tell(c.off)
+		return
+	}
+	if c.do != nil {
+		c.do()
+	}
+}
+
+// click is a press on the drawing: it places a lead that waits for its point, or selects.
+func (v *View) click(x, y float64, touch bool) {
+	v.focus = idDrawing
+	hit, ok := v.hitAt(x, y, touch)
+	if !ok {
+		v.armed = 0
+		v.selectPick(pick{})
+		return
+	}
+	if hit.kind == drawing.OnPoint {
+		v.point = hit.name
+		if v.armed > 0 {
+			v.placeLead(v.armed-1, hit.name)
+			return
+		}
+	}
+	if v.now.with == "clamp" && hit.kind == drawing.OnWire && v.now.on == "" {
+		v.clampOn(hit.name)
+		return
+	}
+	v.selectPick(hit)
+}
+
+// wheel zooms the drawing, or turns a list.
+func (v *View) wheel(x, y float64, p Pointer) {
+	switch {
+	case v.menu == "levers":
+		v.turnList("levers", p.DY)
+	case v.menu != "":
+	case v.plan.area.holds(x, y):
+		v.zoomBy(math.Exp(-p.DY/400), x, y)
+	case v.plan.panel.holds(x, y):
+		v.turnList(v.now.tab, p.DY)
+	case v.plan.bench.holds(x, y):
+		v.turnList("faults", p.DY)
+	}
+}
+
+func (v *View) turnList(list string, by float64) {
+	switch {
+	case by > 0:
+		v.scroll[list]++
+	case by < 0:
+		v.scroll[list]--
+	}
+	v.dirty = true
+}
