@@ -13,25 +13,27 @@ func (r rect) empty() bool       { return r.x1 <= r.x0 || r.y1 <= r.y0 }
 // claim is room that a column needs, measured from its own x.
 type claim struct {
 	rect
-	owner any // claims of one owner do not push each other
+	owner  any // claims of one owner do not push each other
+	detail any // the symbol or box whose second line makes it this wide
 }
 
 // amount is how much stands beside the symbols, from everything to names only.
 type amount struct {
-	gap     int  // px between claims
-	details bool // second lines
-	gauges  bool // room for level gauges
-	tags    bool // room for lead tags
-	places  bool // where studs are
+	gap     int          // px between claims
+	details bool         // second lines
+	gauges  bool         // room for level gauges
+	tags    bool         // room for lead tags
+	places  bool         // where studs are
+	dropped map[any]bool // symbols and boxes that have lost their second line
 }
 
 var amounts = []amount{
-	{10, true, true, true, true},
-	{6, true, true, true, true},
-	{4, true, true, false, true},
-	{4, true, true, false, false},
-	{2, true, false, false, false},
-	{2, false, false, false, false},
+	{gap: 10, details: true, gauges: true, tags: true, places: true},
+	{gap: 6, details: true, gauges: true, tags: true, places: true},
+	{gap: 4, details: true, gauges: true, places: true},
+	{gap: 4, details: true, gauges: true},
+	{gap: 2, details: true},
+	{gap: 2},
 }
 
 // Sizes of type, px.
@@ -73,7 +75,7 @@ func (s *symbol) words(a amount) (name, detail string) {
 	if s.shape == cavity && s.cavity2 != nil {
 		name += "/" + s.cavity2.Pin
 	}
-	if a.details {
+	if a.details && !a.dropped[s] {
 		detail = s.detail()
 	}
 	return name, detail
@@ -142,7 +144,7 @@ func (l *Layout) claims(a amount) [][]claim {
 	all := make([][]claim, slots)
 	add := func(slot int, r rect, owner any) {
 		if !r.empty() {
-			all[slot] = append(all[slot], claim{r, owner})
+			all[slot] = append(all[slot], claim{r, owner, nil})
 		}
 	}
 	for _, c := range l.net.chains {
@@ -154,7 +156,7 @@ func (l *Layout) claims(a amount) [][]claim {
 		add(c.slot, rect{-half, top - 6, half, bottom + 6}, nil)
 		for _, it := range c.items {
 			if it.symbol != nil {
-				l.symbolClaims(it.symbol, a, func(r rect) { add(c.slot, r, nil) })
+				l.symbolClaims(it.symbol, a, func(r rect, detail any) { all[c.slot] = append(all[c.slot], claim{r, nil, detail}) })
 			}
 			if it.splice != nil {
 				wide := roomFor(it.splice.Name, nameSize, true)
@@ -166,27 +168,27 @@ func (l *Layout) claims(a amount) [][]claim {
 		l.endClaims(c.bottom, a, func(r rect) { add(c.slot, r, nil) })
 	}
 	for _, h := range l.net.hubs {
-		l.boxClaims(h, a, add)
+		l.boxClaims(h, a, func(slot int, r rect, owner, detail any) { all[slot] = append(all[slot], claim{r, owner, detail}) })
 	}
 	return all
 }
 
-func (l *Layout) symbolClaims(s *symbol, a amount, add func(rect)) {
+func (l *Layout) symbolClaims(s *symbol, a amount, add func(r rect, detail any)) {
 	y, half := l.h.at(s.node), symbolHalf[s.shape]
 	left, right := s.halfWidth()
-	add(rect{-left, y - half, right, y + half})
-	add(s.labelRect(a, y, l.labelLeft(s)))
+	add(rect{-left, y - half, right, y + half}, nil)
+	words := s.labelRect(a, y, l.labelLeft(s))
+	add(words, s)
 	if s.shape != cavity {
 		return
 	}
-	words := s.labelRect(a, y, false)
-	add(rect{-14, y - 16, words.x1 + 8, y + 16}) // the connector's outline
+	add(rect{-14, y - 16, words.x1 + 8, y + 16}, nil) // the connector's outline
 	if a.gauges {
-		add(rect{-gaugeRoom - 16, y - 16, 0, y + 16})
+		add(rect{-gaugeRoom - 16, y - 16, 0, y + 16}, nil)
 	}
 	if a.tags {
-		add(rect{0, y - 40, tagRoom, y - 16})
-		add(rect{0, y + 16, tagRoom, y + 40})
+		add(rect{0, y - 40, tagRoom, y - 16}, nil)
+		add(rect{0, y + 16, tagRoom, y + 40}, nil)
 	}
 }
 
@@ -246,7 +248,7 @@ func (e *end) pinWords() string {
 }
 
 // boxClaims asks for the room of a box beyond its first and last column, and for the words beside a switch.
-func (l *Layout) boxClaims(h *hub, a amount, add func(slot int, r rect, owner any)) {
+func (l *Layout) boxClaims(h *hub, a amount, add func(slot int, r rect, owner, detail any)) {
 	if h.kind != module && h.kind != throws || len(h.ends) == 0 {
 		return
 	}
@@ -255,15 +257,15 @@ func (l *Layout) boxClaims(h *hub, a amount, add func(slot int, r rect, owner an
 	if h.kind == throws {
 		name, detail := h.name, longest(positions(h.part))
 		wide := max(roomFor(name, nameSize, true), roomFor(detail, detailSize, false))
-		add(h.span.from, rect{-18, up, 18, down}, h)
-		add(h.span.to, rect{-18, up, 18, down}, h)
-		add(h.span.to, rect{18, y - 15, 26 + wide, y + 15}, h)
+		add(h.span.from, rect{-18, up, 18, down}, h, nil)
+		add(h.span.to, rect{-18, up, 18, down}, h, nil)
+		add(h.span.to, rect{18, y - 15, 26 + wide, y + 15}, h, nil)
 		return
 	}
 	m := h.margin() + 4
-	add(h.span.from, rect{-m, up, m, down}, h)
-	add(h.span.to, rect{-m, up, m, down}, h)
-	add(h.span.from, rect{-m, up, h.boxWidth(a) - m + 8, down}, h)
+	add(h.span.from, rect{-m, up, m, down}, h, nil)
+	add(h.span.to, rect{-m, up, m, down}, h, nil)
+	add(h.span.from, rect{-m, up, h.boxWidth(a) - m + 8, down}, h, h)
 }
 
 // margin is how far a box reaches beyond its outer pins.
@@ -280,12 +282,12 @@ const boxMargin = 18
 func (h *hub) boxWidth(a amount) int {
 	wide := roomFor(h.name, boxSize, true)
 	if h.satellite {
-		if a.details && h.part.Kind.Name == "terminator" {
+		if a.details && !a.dropped[h] && h.part.Kind.Name == "terminator" {
 			wide += 40
 		}
 		return max(wide+16, 2*boxMargin)
 	}
-	if a.details {
+	if a.details && !a.dropped[h] {
 		wide = max(wide, min(roomFor(h.part.Place, detailSize, false), 128))
 	}
 	return max(wide+20, 2*boxMargin)

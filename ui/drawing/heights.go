@@ -272,6 +272,9 @@ func (n *net) chainRules(h *heights, c *chain) {
 				}
 			}
 		}
+		if is == "open" || lastIs == "open" {
+			gap.least, gap.wish, gap.floor = 6, 6, 6
+		}
 		gap.weight = n.weight(c, lastIs, is)
 		h.rules = append(h.rules, gap)
 		last, lastEnd, wired, lastIs = node, need, false, is

@@ -22,20 +22,21 @@ func plugged(point circuit.Point) bool {
 	return t != nil && (t.Inline || point.Part != nil && point.Part.Module != nil && point.Side == circuit.Harness)
 }
 
+// gauge stands left of its terminal; the two sides of an in-line terminal stand side by side, the upper side on the left.
 func (p *painter) gauge(point circuit.Point, a anchor, level Level, known bool) {
 	const wide, pad = 8.0, 3.0
-	x, tall := a.at.X-9-wide-2*pad, 24.0
-	y := a.at.Y - float64(a.out)*-1*0 - tall/2
-	if !a.twin {
-		y = a.at.Y + float64(a.out)*8 - tall/2
-	} else {
-		y = a.at.Y - float64(a.out)*10 - tall/2
+	x, y, tall := a.at.X-9-wide-2*pad, a.at.Y, 24.0
+	if a.twin {
+		tall = 2*float64(p.l.plugHalf()) - 8
+		y -= float64(a.out) * 10
 		if a.out < 0 {
-			x -= wide + pad
+			x -= wide + 2*pad
 		}
+	} else {
+		y += float64(a.out) * 10
 	}
-	frame, fill := p.p.line, p.p.ink2
-	width := 1.0
+	y -= tall / 2
+	frame, fill, width := p.p.line, p.p.ink2, 1.0
 	if level.Alert {
 		frame, fill, width = p.p.alert, p.p.alert, 2
 	}
@@ -48,7 +49,36 @@ func (p *painter) gauge(point circuit.Point, a anchor, level Level, known bool) 
 	p.rect(x+pad, y+tall-h, x+pad+wide, y+tall, 0, 0, 0, fill, point.Name)
 	tick := y + tall - tall*max(0, min(1, level.Healthy))
 	p.line(1.4, p.p.ok, point.Name, Spot{x, tick}, Spot{x + wide + 2*pad, tick})
-	p.add(Shape{Form: Area, Spots: []Spot{{x - 4, tick - 3.5}, {x - 4, tick + 3.5}, {x + 1, tick}}, Fill: p.p.ok, Of: point.Name})
+	edge, tip := x-4, x+1
+	if a.twin && a.out > 0 { // its left neighbour leaves no room
+		edge, tip = x+wide+2*pad+4, x+wide+2*pad-1
+	}
+	p.add(Shape{Form: Area, Spots: []Spot{{edge, tick - 3.5}, {edge, tick + 3.5}, {tip, tick}}, Fill: p.p.ok, Of: point.Name})
+}
+
+// tagSpot is where the point of a lead's tag stands.
+func (a anchor) tagSpot() Spot {
+	s := Spot{a.at.X + 7, a.at.Y}
+	if a.twin || a.out != 0 && !a.pin {
+		s.Y += float64(a.out) * 18
+	}
+	return s
+}
+
+// underTag reports whether a lead's tag covers words: they are left out for as long as it is there.
+func (p *painter) underTag(b label) bool {
+	if b.kind != "wire" && b.kind != "pin" {
+		return false
+	}
+	for _, name := range []string{p.s.LeadA, p.s.LeadB} {
+		if a, ok := p.l.drawn.anchors[name]; ok {
+			at := a.tagSpot()
+			if b.box().meets(rect{int(at.X), int(at.Y) - 9, int(at.X) + 28, int(at.Y) + 9}) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // tags paints the leads: A solid and pointed, B outlined and notched.
@@ -58,10 +88,7 @@ func (p *painter) tags() {
 		if !ok {
 			continue
 		}
-		x, y := a.at.X+7, a.at.Y
-		if a.twin || a.out != 0 && !a.pin {
-			y += float64(a.out) * 14
-		}
+		x, y := a.tagSpot().X, a.tagSpot().Y
 		shape := Shape{Form: Area, Width: 2, Stroke: p.p.accent, Of: name}
 		words, colour := "A", p.p.accentText
 		if i == 0 {

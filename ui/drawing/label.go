@@ -195,7 +195,7 @@ func (l *Layout) boxLabels(set func(label)) {
 		if h.part.Kind.Name == "terminator" {
 			detail = (&symbol{shape: terminator, part: h.part}).detail()
 		}
-		if !l.amount.details || detail == "" {
+		if !l.amount.details || l.amount.dropped[h] && textWidth(detail, detailSize, false) > room || detail == "" {
 			set(label{words: h.name, x: x, y: y + 5, size: boxSize, bold: true, of: h.name, kind: "name"})
 			continue
 		}
@@ -309,6 +309,9 @@ func (l *Layout) spliceLabels(o *layer, set func(label)) {
 func (l *Layout) spliceLabel(o *layer, set func(label), words, of string, x, y float64, half int, h *hub) {
 	b := label{words: words, size: nameSize, bold: true, of: of, kind: "name"}
 	up, down := y-float64(half)-7, y+float64(half)+17
+	if h != nil && h.bar {
+		up, down = up-3, down+2
+	}
 	try := func(dx, at float64, anchor Anchor) bool {
 		b.x, b.y, b.anchor = x+dx, at, anchor
 		r := b.box()

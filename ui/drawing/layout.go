@@ -122,7 +122,7 @@ func (l *Layout) roomy(keep bool) bool {
 		return len(l.Sheets) == 1 && l.h.ease >= 25 && l.Height <= l.height() && l.net.busesInOrder()
 	}
 	const anotherColumn = 90 // px kept free, so that an edit does not shrink everything
-	return len(l.Sheets) == 1 && l.least+anotherColumn <= l.width()-2*roomBeside && l.amount == amounts[0] && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
+	return len(l.Sheets) == 1 && l.least+anotherColumn <= l.width()-2*roomBeside && l.amount.tags && l.amount.gap == amounts[0].gap && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
 }
 
 // lay lays out at one zoom; with trunks, a bus over several pairs of splices is one line.
@@ -173,6 +173,11 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 		l.amount = a
 		if least = l.layAcross(a); least <= room {
 			break
+		}
+		if a.details && !a.gauges { // the last that shows second lines: give up only those that stand in the way
+			if least = l.dropDetails(least, room); least <= room {
+				break
+			}
 		}
 	}
 	l.least = least

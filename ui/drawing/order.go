@@ -11,7 +11,7 @@ import (
 type effort struct{ steps, starts int }
 
 var (
-	coldEffort = effort{260, 3}
+	coldEffort = effort{320, 4}
 	warmEffort = effort{60, 1}
 )
 
@@ -253,8 +253,8 @@ func (p *puzzle) seek() {
 	if p.warm {
 		work = warmEffort
 	}
-	if n > 40 {
-		work.starts = max(1, work.starts-1)
+	if n > 24 {
+		work.starts = min(work.starts, 3)
 	}
 	begin := slices.Clone(p.slots)
 	best, bestSlots := p.cost(), slices.Clone(p.slots)
@@ -274,6 +274,34 @@ func (p *puzzle) seek() {
 		}
 	}
 	copy(p.slots, bestSlots)
+	p.polish(best)
+}
+
+// polish tries every single move until none helps.
+func (p *puzzle) polish(best int) {
+	const mostPolished = 40 // columns: beyond, it takes too long for what it gives
+	n := len(p.slots)
+	if n > mostPolished || p.warm {
+		return
+	}
+	before := slices.Clone(p.slots)
+	for again := true; again; {
+		again = false
+		for c := range n {
+			for to := 0; to <= 2*n; to++ {
+				if copy(before, p.slots); to%2 == 0 {
+					p.insert([]int{c}, to/2)
+				} else {
+					p.slots[c] = to / 2
+				}
+				if cost := p.cost(); cost < best {
+					best, again = cost, true
+				} else {
+					copy(p.slots, before)
+				}
+			}
+		}
+	}
 }
 
 // anneal walks through orders, ever less willing to accept a worse one, and gives the best it met.

@@ -274,6 +274,9 @@ func (p *painter) labels() {
 		p.line(1, p.p.ink3, "", line[0], line[1])
 	}
 	for _, b := range p.l.drawn.labels {
+		if p.underTag(b) {
+			continue
+		}
 		colour, words := p.p.ink, b.words
 		if b.soft {
 			colour = p.p.ink2
@@ -372,7 +375,7 @@ func (p *painter) flagWords(f cutFlag) string {
 	if len(f.hub.places) > 0 && f.hub.places[0].high != nil {
 		name = f.hub.places[0].high.Name
 	}
-	name = shorten(name, detailSize, true, flagRoom-38)
+	name = shorten(name, detailSize, true, flagRoom-32)
 	if f.right {
 		return fmt.Sprintf("%s ›%d", name, f.to)
 	}

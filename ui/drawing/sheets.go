@@ -5,19 +5,19 @@ package drawing
 
 // Prices of a cut, in tenths.
 const (
-	priceSheet    = 120
+	priceSheet    = 400
 	priceCutLane  = 30
 	priceCutBar   = 10
 	priceCutBox   = 4000
 	priceCutDash  = 60
 	priceCutPlug  = 20
 	priceManyCuts = 400 // for each line cut beyond four
-	priceEmpty    = 300 // times the square of the empty share
+	priceEmpty    = 400 // times the square of the empty share
 	mostFlags     = 4
 )
 
 // flagRoom is kept on both sides of a cut.
-const flagRoom = 80
+const flagRoom = 72
 
 // cutFlag tells at a cut where a line goes on.
 type cutFlag struct {

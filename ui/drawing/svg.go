@@ -158,3 +158,16 @@ func towards(from, to Spot, by float64) Spot {
 	share := min(by, far/2) / far
 	return Spot{from.X + float64(dx*share), from.Y + float64(dy*share)}
 }
+
+// WriteSVG paints one sheet of a layout, counted from 1, or all of the strip for 0.
+func (l *Layout) WriteSVG(w io.Writer, s Showing, sheet int) error {
+	scene := l.Scene(s)
+	from, to := 0.0, scene.Width
+	if sheet != 0 {
+		if sheet < 0 || sheet > len(l.Sheets) {
+			return fmt.Errorf("there is no sheet %d; the drawing has %d", sheet, len(l.Sheets))
+		}
+		from, to = float64(l.Sheets[sheet-1].From)*l.Zoom, float64(l.Sheets[sheet-1].To)*l.Zoom
+	}
+	return scene.WriteSVG(w, l.Circuit.Title, from, to)
+}
