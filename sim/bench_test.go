@@ -1,11 +1,13 @@
 package sim
 
 import (
+	"math"
 	"strings"
 	"testing"
 
 	"underload/circuits"
 	"underload/sim/part"
+	"underload/solver"
 )
 
 func sprayer(t testing.TB) *Bench {
@@ -153,5 +155,45 @@ func TestSoundCircuitInTheSameState(t *testing.T) {
 	}
 	if !sound.apart["M1"] || sound.State(sound.c.Part("SW3")).Position != "on" {
 		t.Error("the sound circuit is in another state")
+	}
+}
+
+// Two faults in one joint are both there: the ohms add up, nothing heals an open one, and whichever order they come in.
+func TestFaultsInOneJointAddUp(t *testing.T) {
+	for _, row := range []struct {
+		faults []string
+		joint  string
+		want   float64
+	}{
+		{[]string{"C14.4 spread 1 ohm", "C14.4 corroded 0.5 ohm"}, "contact", 1.5},
+		{[]string{"C14.4 corroded 0.5 ohm", "C14.4 spread 1 ohm"}, "contact", 1.5},
+		{[]string{"C14.4 open", "C14.4 spread 0.01 ohm"}, "contact", math.Inf(1)},
+		{[]string{"C14.4 spread 0.01 ohm", "C14.4 backed-out"}, "contact", math.Inf(1)},
+		{[]string{"C14.4.a open", "C14.4.a bad-crimp 0.01 ohm"}, "crimp", math.Inf(1)},
+		{[]string{"C14.4.b bad-crimp 0.2 ohm", "C14.4.b high 0.1 ohm"}, "behind", 0.3},
+	} {
+		b := sprayer(t)
+		must(t, b.Break(row.faults...))
+		j := b.w.joints[b.c.Terminal("C14.4")]
+		branch := map[string]solver.Branch{"contact": j.contact, "crimp": j.crimp, "behind": j.behind}[row.joint]
+		if got := b.w.net.Ohms(branch); math.Abs(got-row.want) > 1e-12 && got != row.want {
+			t.Errorf("%v: %g ohm in the %s, want %g", row.faults, got, row.joint, row.want)
+		}
+	}
+}
+
+// Swapping 1 with 2 and then 1 with 4 sends every wire to one cavity: 1 has the wire of 4, 2 that of 1, 4 that of 2.
+func TestSwapsFollowOneAnother(t *testing.T) {
+	b := sprayer(t)
+	must(t, b.Break("C14.1 swapped C14.2", "C14.1 swapped C14.4"))
+	for cavity, wire := range map[string]string{"C14.1": "C14.4", "C14.2": "C14.1", "C14.4": "C14.2"} {
+		if got, want := b.w.joints[b.c.Terminal(cavity)].tail, b.w.spot(b.c.Terminal(wire).Spot); got != want {
+			t.Errorf("%s has not the wire of %s", cavity, wire)
+		}
+	}
+	must(t, b.Break("C14.1 swapped C14.4", "C14.1 swapped C14.2")) // and back again
+	must(t, b.Set("KEY=run"))
+	if got := b.modeOf("PC1"); got != part.Awake {
+		t.Errorf("all wires home again, and PC1 is %s", got)
 	}
 }

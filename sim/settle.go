@@ -143,8 +143,9 @@ func (b *Bench) module(p *circuit.Part) *part.Module { return b.w.inner[p].(*par
 
 func (b *Bench) stepParts(flips map[*circuit.Part]int) bool {
 	changed := false
+	first := b.firstToMelt()
 	for _, p := range b.c.Parts {
-		if flips[p] >= maxFlips {
+		if _, fuse := b.w.inner[p].(part.Fuse); fuse && p != first || flips[p] >= maxFlips {
 			continue
 		}
 		if b.w.inner[p].Step(b.states[p], b.sol) {
@@ -153,6 +154,21 @@ func (b *Bench) stepParts(flips map[*circuit.Part]int) bool {
 		}
 	}
 	return changed
+}
+
+// firstToMelt is the fuse or link with the most current for its rating: a short blows the fuse of its branch, and the
+// larger one before it is saved by that.
+func (b *Bench) firstToMelt() *circuit.Part {
+	var first *circuit.Part
+	most := 0.0
+	for _, p := range b.c.Parts {
+		if f, ok := b.w.inner[p].(part.Fuse); ok {
+			if share := f.Share(b.states[p], b.sol); share > most {
+				first, most = p, share
+			}
+		}
+	}
+	return first
 }
 
 // stepModules brings each module to the mode that its feeds allow while the others stay as they are.

@@ -76,18 +76,14 @@ func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring 
 	for i := range w.spots {
 		w.spots[i] = w.node(fmt.Sprintf("spot %d", i))
 	}
-	swapped := map[*circuit.Terminal]*circuit.Terminal{}
-	for _, pair := range o.Swapped {
-		swapped[pair[0]], swapped[pair[1]] = pair[1], pair[0]
-	}
 	for _, p := range c.Parts {
 		for _, t := range p.Terminals {
-			w.addJoint(t, swapped[t], placeOfTerminal(p, t), w.insideOf(p, t))
+			w.addJoint(t, o.WireOf[t], placeOfTerminal(p, t), w.insideOf(p, t))
 		}
 	}
 	for _, con := range c.Connectors {
 		for _, t := range con.Cavities {
-			w.addJoint(t, swapped[t], t.Name, w.spot(t.FarSpot))
+			w.addJoint(t, o.WireOf[t], t.Name, w.spot(t.FarSpot))
 		}
 	}
 	for _, s := range c.Studs {
@@ -165,10 +161,10 @@ func (w *wiring) resistor(a, b solver.Node, ohms float64, place string) solver.B
 	return br
 }
 
-func (w *wiring) addJoint(t, swappedWith *circuit.Terminal, place string, inside solver.Node) {
+func (w *wiring) addJoint(t, wireOf *circuit.Terminal, place string, inside solver.Node) {
 	from := t
-	if swappedWith != nil {
-		from = swappedWith
+	if wireOf != nil {
+		from = wireOf
 	}
 	j := &joint{tail: w.tail(from), harness: w.node(t.Name + " harness"), pin: w.node(t.Name + " pin"), inside: inside}
 	j.crimp = w.resistor(j.tail, j.harness, t.CrimpOhms, place)

@@ -86,8 +86,8 @@ func contact(f *Fault, t *target, value string) error {
 	}
 	f.Ohms = ohms
 	f.apply = func(o *Overlay) {
-		o.Contact[t.terminal] = ohms
-		o.Grip[t.terminal] = named
+		o.Contact[t.terminal] += ohms
+		o.grip(t.terminal, named)
 	}
 	return nil
 }
@@ -97,7 +97,7 @@ func openContact(f *Fault, t *target, value string) error {
 	f.Ohms = open
 	f.apply = func(o *Overlay) {
 		o.Contact[t.terminal] = open
-		o.Grip[t.terminal] = named
+		o.grip(t.terminal, named)
 	}
 	return none(value)
 }
@@ -121,10 +121,10 @@ func openCrimp(f *Fault, t *target, value string) error {
 func (t *target) crimp(ohms float64) func(*Overlay) {
 	return func(o *Overlay) {
 		if t.half == "b" {
-			o.FarCrimp[t.terminal] = ohms
+			o.FarCrimp[t.terminal] += ohms
 			return
 		}
-		o.Crimp[t.terminal] = ohms
+		o.Crimp[t.terminal] += ohms
 	}
 }
 
@@ -219,7 +219,7 @@ func studHigh(f *Fault, t *target, value string) error {
 		return err
 	}
 	f.Ohms = ohms
-	f.apply = func(o *Overlay) { o.Stud[t.stud] = ohms }
+	f.apply = func(o *Overlay) { o.Stud[t.stud] += ohms }
 	return nil
 }
 
@@ -265,6 +265,9 @@ func (t *target) pathTo(f *Fault, value string, central float64) error {
 	} else if other.terminal == nil && other.stud == nil && other.splice == nil && other.wire == nil {
 		return fmt.Errorf("%s is a whole part: name one of its terminals", to)
 	}
+	if to == t.name {
+		return fmt.Errorf("%s touches itself already: name another place", to)
+	}
 	ohms, err := ohms(strings.TrimSpace(rest), central)
 	if err != nil {
 		return err
@@ -304,7 +307,9 @@ func swapped(f *Fault, t *target, value string) error {
 	if other == nil || other == t.terminal || other.Owner != t.terminal.Owner {
 		return fmt.Errorf("swapped with what? name another cavity of %s, such as %q", t.terminal.Owner, t.name+" swapped "+t.terminal.Owner+".2")
 	}
-	f.apply = func(o *Overlay) { o.Swapped = append(o.Swapped, [2]*circuit.Terminal{t.terminal, other}) }
+	f.apply = func(o *Overlay) {
+		o.WireOf[t.terminal], o.WireOf[other] = o.wireOf(other), o.wireOf(t.terminal)
+	}
 	return nil
 }
 

@@ -104,7 +104,7 @@ func none(text string) error {
 }
 
 // Overlay is all that a set of faults changes on the sound circuit. Ohms are in place of the sound figure unless the
-// name says added.
+// name says added; of two faults in one joint the ohms add up.
 type Overlay struct {
 	Contact    map[*circuit.Terminal]float64
 	Crimp      map[*circuit.Terminal]float64
@@ -116,7 +116,7 @@ type Overlay struct {
 	RatingAmps map[*circuit.Part]float64
 	Blown      map[*circuit.Part]bool
 	Shorts     []Short
-	Swapped    [][2]*circuit.Terminal
+	WireOf     map[*circuit.Terminal]*circuit.Terminal // whose wire a terminal has, where wires sit in each other's cavity
 	Grip       map[*circuit.Terminal]catalog.Condition // what a drag gauge or an eye finds there
 }
 
@@ -134,6 +134,21 @@ type Short struct {
 	Ohms         float64
 }
 
+// wireOf is the terminal whose wire a terminal has.
+func (o *Overlay) wireOf(t *circuit.Terminal) *circuit.Terminal {
+	if other, ok := o.WireOf[t]; ok {
+		return other
+	}
+	return t
+}
+
+// grip notes what a terminal's contact suffers from. Of two conditions the one with the weaker grip is what is found.
+func (o *Overlay) grip(t *circuit.Terminal, c catalog.Condition) {
+	if had, ok := o.Grip[t]; !ok || c.DragShare < had.DragShare {
+		o.Grip[t] = c
+	}
+}
+
 // Lay collects what the faults change.
 func Lay(faults []Fault) *Overlay {
 	o := &Overlay{
@@ -141,7 +156,7 @@ func Lay(faults []Fault) *Overlay {
 		FarCrimp: map[*circuit.Terminal]float64{}, WireAdded: map[*circuit.Wire]float64{},
 		LegAdded: map[Leg]float64{}, Stud: map[*circuit.Stud]float64{}, Flaws: map[*circuit.Part]part.Flaw{},
 		RatingAmps: map[*circuit.Part]float64{}, Blown: map[*circuit.Part]bool{},
-		Grip: map[*circuit.Terminal]catalog.Condition{},
+		Grip: map[*circuit.Terminal]catalog.Condition{}, WireOf: map[*circuit.Terminal]*circuit.Terminal{},
 	}
 	for _, f := range faults {
 		f.apply(o)

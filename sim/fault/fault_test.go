@@ -52,7 +52,7 @@ func TestParseAndLay(t *testing.T) {
 		{"C14.1 short-to C14.2 1 ohm", func(o *Overlay) float64 { return o.Shorts[0].Ohms }, 1},
 		{"C14.1 leaks-to C14.2 20 kohm", func(o *Overlay) float64 { return o.Shorts[0].Ohms }, 20000},
 		{"W7 short-to-ground", func(o *Overlay) float64 { return o.Shorts[0].Ohms }, 0.2},
-		{"C14.1 swapped C14.2", func(o *Overlay) float64 { return float64(len(o.Swapped)) }, 1},
+		{"C14.1 swapped C14.2", func(o *Overlay) float64 { return float64(len(o.WireOf)) }, 2},
 	} {
 		f, err := Parse(c, row.text)
 		if err != nil {
@@ -100,6 +100,8 @@ func TestParseErrors(t *testing.T) {
 		{"C14.1 swapped PC1.1", "another cavity of C14"},
 		{"C14.1 short-to", "say where to"},
 		{"C14.1 short-to C14.9", "C14."},
+		{"C14.1 short-to C14.1", "name another place"},
+		{"W7 leaks-to W7", "name another place"},
 		{"S2.W7 corroded", "no wire W7 enters splice S2"},
 		{"B1 weak strong", "11.9 V 90 mohm"},
 		{"M1 stiff 0.5", "1.5"},

@@ -17,15 +17,15 @@ const (
 // tagCautions are told wherever a part, connector or circuit carries the tag.
 var tagCautions = map[string]string{
 	"srs":     "Air bag or belt tensioner: no lamp, no meter, no back-probe on its circuits unless the maker's procedure orders it. Power down and wait as the maker says.",
-	"hv":      "Orange cables and their boxes are high voltage: do not touch, probe or pierce them. Stop and hand over to a person qualified for it.",
+	"hv":      "Orange cables and their boxes are high voltage: do not touch, probe or pierce them. Work on them is for people trained and licensed for it.",
 	"battery": "Lead-acid batteries give off hydrogen and can drive hundreds of amps through a tool: no sparks, eye protection, rings off; ground lead off first and on last.",
 	"fuel":    "Fuel vapour: no sparks, no lamps, no live unplugging here.",
-	"crank":   "Cranking: neutral, brake on, wheels chocked, fuel or ignition disabled, hands, hair and leads clear. Ten seconds at most, then rest.",
+	"crank":   "Before you crank: out of gear, brake set, wheels blocked, engine kept from starting; nobody and no lead near belts and fans. Never longer than ten seconds at a time.",
 	"motion":  "Current may start something moving: lock out and isolate pumps, tools and hydraulics first.",
-	"fan":     "An electric fan can start with the key off.",
+	"fan":     "The fan is electric: it may start by itself, key off or not.",
 	"brakes":  "A brake, steering or lifting system: after work, test it in a safe place before use.",
 	"residue": "Sprayers, tankers and ambulances carry what you do not want on your hands or in a cut: gloves, and wash.",
-	"lift":    "Under a vehicle, a raised body or a boom: stands and locks, never a jack or hydraulics alone.",
+	"lift":    "Nobody goes under a vehicle, a raised body or a boom that hangs on a jack or on oil pressure: prop it and lock it first.",
 	"24v":     "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.",
 }
 

@@ -103,30 +103,32 @@ var loadLamp = instrument{
 // plainLoad is a resistance as a load, for working a case out by hand.
 func plainLoad(name string, ohms float64) instrument {
 	return instrument{
-		name: name, minutes: 2, says: "a plain resistance between the leads",
+		name: name, minutes: 2, plain: true, says: "a plain resistance between the leads",
 		measure: func(b *sim.Bench, q Request) (raw, error) {
 			return acrossLeads(b, q, sim.Attachment{Ohms: ohms})
 		},
-		tell: tellLoad,
+		tell: func(t telling) (string, string) {
+			return voltsSeen(t), loadMeaning(t)
+		},
 	}
 }
 
-func tellLoad(t telling) (string, string) {
-	seen := lampSeen(t.got)
+func tellLoad(t telling) (string, string) { return lampSeen(t.got), loadMeaning(t) }
+
+func loadMeaning(t telling) string {
 	lost := math.Abs(t.healthy.value) - math.Abs(t.got.value)
 	current := math.Abs(t.got.amps)
 	switch {
-	case current < 0.001:
-		return seen, darkMeaning(t)
+	case current < 0.001, t.got.light < catalog.DimAbove && t.healthy.light < catalog.DimAbove:
+		return darkMeaning(t)
 	case math.Abs(lost) < 0.02*math.Abs(t.healthy.value):
-		return seen, fmt.Sprintf("The path to these points carries %s and keeps its volts. It says nothing of what lies past them: of a plugged terminal, the contact itself.", amps(current))
+		return fmt.Sprintf("The path to these points carries %s and keeps its volts. It says nothing of what lies past them: of a plugged terminal, the contact itself.", amps(current))
 	case lost < 0:
-		return seen, fmt.Sprintf("The lamp gets %s more than in the healthy circuit: another source reaches these points.", volts(-lost))
+		return fmt.Sprintf("These points get %s more than in the healthy circuit: another source reaches these points.", volts(-lost))
 	}
-	// The filament takes other amps at other volts, so the extra resistance is worked out from what is missing against
-	// a path of the healthy circuit's own resistance.
+	// About: the sound path carries somewhat more than this one, and loses somewhat more in its own resistance.
 	extra := lost / current
-	return seen, fmt.Sprintf("At %s the path gives up %s more than a sound one, which is about %s too much between the battery and these points. Measure volts along it, with the lamp on, to find where.",
+	return fmt.Sprintf("At %s the path gives up %s more than a sound one, which is about %s too much between the battery and these points. Measure volts along it, with this load on, to find where.",
 		amps(current), volts(lost), quantity.Format(extra, quantity.Ohms, 2))
 }
 
@@ -136,9 +138,9 @@ func lampSeen(r raw) string {
 
 func darkMeaning(t telling) string {
 	if t.healthy.light < catalog.DimAbove {
-		return "Dark in the healthy circuit too in this state: nothing is proved. Check which switches feed these points."
+		return "No more in the healthy circuit in this state: nothing is proved. Check which switches feed these points, and what stands before them."
 	}
-	return "No useful current passes. The lamp does not say whether the supply side or the ground side is at fault: move one lead to the battery."
+	return "No useful current passes. It does not say whether the supply side or the ground side is at fault: move one lead to the battery."
 }
 
 var ledLight = instrument{

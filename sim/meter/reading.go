@@ -67,7 +67,11 @@ func (r Reading) NearestText() string {
 		return r.Seen
 	}
 	text := r.Text(*r.Value)
-	if r.Uncertainty != nil {
+	switch {
+	case r.Uncertainty == nil:
+	case strings.HasPrefix(text, "0\u00a0"):
+		text += " ± " + shown(*r.Uncertainty, r.Unit, nil)
+	default:
 		text += " ± " + alike(*r.Uncertainty, text)
 	}
 	return text

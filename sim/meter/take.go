@@ -30,6 +30,7 @@ type instrument struct {
 	leads   leads
 	says    string // for help: how it loads the circuit
 	minutes float64
+	plain   bool // a resistance in place of a lamp, which gives no light
 	measure func(b *sim.Bench, q Request) (raw, error)
 	tell    func(t telling) (seen, meaning string)
 }
@@ -76,7 +77,10 @@ func named(name string) (instrument, error) {
 		}
 		names = append(names, i.name)
 	}
-	if ohms, err := quantity.Parse(name, quantity.Ohms); err == nil && ohms > 0 {
+	if ohms, err := quantity.Parse(name, quantity.Ohms); err == nil {
+		if ohms < leastLoadOhms || ohms > mostLoadOhms {
+			return instrument{}, fmt.Errorf("%s is no load to test with: between 10 mohm and 10 Mohm is wanted, such as \"2.4 ohm\"", name)
+		}
 		return plainLoad(name, ohms), nil
 	}
 	if near, ok := spelling.Nearest(name, names); ok {
@@ -84,6 +88,9 @@ func named(name string) (instrument, error) {
 	}
 	return instrument{}, fmt.Errorf("there is no instrument %q: choose one of %s, or a plain load such as \"2.4 ohm\"", name, strings.Join(names, ", "))
 }
+
+// A plain load below these is a short, and above them a meter.
+const leastLoadOhms, mostLoadOhms = 0.010, 10e6
 
 // Take makes one test. The bench itself is not changed. Errors say in one sentence what cannot be done and what can.
 func Take(b *sim.Bench, q Request) (Reading, error) {
@@ -107,7 +114,10 @@ func (i instrument) reading(t telling, minutes float64) Reading {
 		r.Healthy = p(t.healthy.value)
 	}
 	if i.isLamp() {
-		r.Amps, r.LightPercent = p(t.got.amps), p(100*t.got.light)
+		r.Amps = p(t.got.amps)
+	}
+	if i.isLamp() && !i.plain {
+		r.LightPercent = p(100 * t.got.light)
 	}
 	r.Seen, r.Meaning = i.tell(t)
 	mirrored := t
@@ -226,16 +236,12 @@ func effect(i instrument, t telling) string {
 		told = append(told, fmt.Sprintf("It drew %s.", amps(math.Abs(t.got.amps))))
 	case i.name == ohmmeter.name:
 		told = append(told, "A milliamp or less of its own, at 3.2 V or less.")
-	case i.name == ammeter.name || i.name == jumper.name:
-		told = append(told, fmt.Sprintf("It bridges its leads: %s passed.", amps(math.Abs(t.got.amps))))
 	case i.name == voltmeter.name:
 		told = append(told, "Next to nothing: 10 MΩ between the leads.")
-	case i.name == ohmmeter.name:
-		told = append(told, "It drove a milliamp or less through the circuit from its own source.")
-	case i.name == ammeter.name:
-		told = append(told, "It put 10 mΩ and its fuse into the path.")
+	case t.got.seen != "":
+		told = append(told, "It bridged its leads until its fuse blew.")
 	default:
-		told = append(told, fmt.Sprintf("It carried %s.", amps(t.got.amps)))
+		told = append(told, fmt.Sprintf("It bridges its leads: %s passed.", amps(math.Abs(t.got.amps))))
 	}
 	if t.got.after != nil {
 		for _, m := range t.got.after.Moved() {

@@ -249,3 +249,57 @@ func TestStairsAddUp(t *testing.T) {
 		}
 	}
 }
+
+// What is told of a reading holds for the reading: a shortfall that the meter can tell is told, a drop is not called a
+// supply, nothing proves nothing, and a dark lamp has not kept its volts.
+func TestMeaningsFitTheirReadings(t *testing.T) {
+	spread := []string{"C14.4 spread 1.8 ohm"}
+	lamps := []string{"KEY=run", "apart PC1"}
+	for _, row := range []struct {
+		faults   []string
+		settings []string
+		q        Request
+		want     string
+		not      string
+	}{
+		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.1", Black: "B1.neg"}, "180 mV less", "As in the healthy"},
+		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.8", Black: "B1.neg"}, "A drop is worth", "good volts"},
+		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "C14.4.b", Black: "B1.neg"}, "Within 50 mV", "As in"},
+		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "F7.out", Black: "B1.neg"}, "good volts", "drop"},
+		{nil, []string{"apart B1"}, Request{With: "volts", Red: "F7.out", Black: "G1"}, "nothing is proved", "As in"},
+		{spread, lamps, Request{With: "ohms", Red: "PC1.8", Black: "B1.neg"}, "1.8 Ω more than in the healthy circuit", "As in"},
+		{nil, lamps, Request{With: "ohms", Red: "PC1.8", Black: "B1.neg"}, "As in the healthy circuit", "more than in"},
+		{[]string{"W22 open"}, lamps, Request{With: "ohms", Red: "PC1.8", Black: "B1.neg"}, "No path", "As in"},
+		{nil, []string{"KEY=run", "apart PC1"}, Request{With: "load-lamp", Red: "K2.85", Black: "G2"}, "nothing is proved", "keeps its volts"},
+		{spread, lamps, Request{With: "2.4 ohm", Red: "PC1.1", Black: "PC1.8"}, "with this load on", "lamp"},
+	} {
+		r := take(t, on(t, "orchard-sprayer", row.faults, row.settings...), row.q)
+		meaning := strings.ReplaceAll(r.Meaning, "\u00a0", " ")
+		if !strings.Contains(meaning, row.want) || strings.Contains(meaning, row.not) {
+			t.Errorf("%v %v %+v reads %s: %q, want words on %q and not %q", row.faults, row.settings, row.q, r.NearestText(), meaning, row.want, row.not)
+		}
+	}
+}
+
+// A plain load gives no light, and one that is a short or a meter is refused without a word of the solver's.
+func TestPlainLoads(t *testing.T) {
+	b := on(t, "orchard-sprayer", nil, "KEY=run", "apart PC1")
+	r := take(t, b, Request{With: "48 ohm", Red: "PC1.1", Black: "PC1.8"})
+	if r.LightPercent != nil || r.Amps == nil || r.Seen != "steady" {
+		t.Errorf("a plain load: %+v", r)
+	}
+	for _, with := range []string{"0 ohm", "1e-9 ohm", "5 mohm", "20 Mohm"} {
+		if _, err := Take(b, Request{With: with, Red: "PC1.1", Black: "PC1.8"}); err == nil || !strings.Contains(err.Error(), "is no load to test with") {
+			t.Errorf("%s: %v", with, err)
+		}
+	}
+}
+
+// A reading of nothing still says within what it is nothing.
+func TestNothingHasItsUncertainty(t *testing.T) {
+	b := on(t, "orchard-sprayer", nil, "apart B1")
+	r := take(t, b, Request{With: "volts", Red: "B1.pos", Black: "G1"})
+	if got := r.NearestText(); got != "0\u00a0V ± 200\u00a0µV" {
+		t.Errorf("nothing reads %q", got)
+	}
+}

@@ -47,13 +47,41 @@ func voltsMeaning(t telling) string {
 		return sentence(told, fmt.Sprintf("A module tries to boot over and over: each time it asks for current, these points move by %s. A plain meter shows the rest between two attempts; keep the extremes (min/max) to catch the kick.", volts(math.Abs(*t.got.kick-t.got.value))))
 	case floating:
 		return sentence(told, "One of the leads hangs on nothing that leads to the battery: what shows is the meter's own pull, not a supply.")
-	case difference < math.Max(0.05, 0.02*math.Abs(t.healthy.value)):
-		return sentence(told, "As in the healthy circuit. A meter asks for a microamp: good volts prove that something connects, not that it carries the load.")
+	case difference <= math.Max(nearVolts, sure(t.healthy.value)):
+		return sentence(told, alikeMeaning(t, difference))
 	case math.Abs(t.got.value) < math.Abs(t.healthy.value):
 		return sentence(told, fmt.Sprintf("%s less than in the healthy circuit. It says how much is missing between these points, not where: move one lead along the path while the load works.", volts(difference)))
 	}
 	return sentence(told, fmt.Sprintf("%s more than in the healthy circuit. If both points lie on one path, the loss sits between them; if not, current comes another way.", volts(difference)))
 }
+
+// Readings closer than nearVolts are not told apart. Below dropVolts a reading is a drop and not a supply.
+const nearVolts, dropVolts = 0.05, 0.5
+
+// sure is how far a voltmeter's reading may be off.
+func sure(volts float64) float64 {
+	_, plusMinus, _ := accuracy(catalog.Voltmeter, volts)
+	return plusMinus
+}
+
+// alikeMeaning tells what a reading proves that is close to the healthy circuit's.
+func alikeMeaning(t telling, difference float64) string {
+	healthy := math.Abs(t.healthy.value)
+	if healthy < noVolts && math.Abs(t.got.value) < noVolts {
+		return "Nothing stands between these points, nor would it in the healthy circuit in this state: nothing is proved."
+	}
+	like := "As in the healthy circuit."
+	if difference > sure(healthy) {
+		like = fmt.Sprintf("Within %s of the healthy circuit.", volts(nearVolts))
+	}
+	if healthy < dropVolts {
+		return like + " A drop is worth as much as the current behind it: with the load off, or starved elsewhere, it proves nothing."
+	}
+	return like + " A meter asks for a microamp: good volts prove that something connects, not that it carries the load."
+}
+
+// noVolts is less than a voltmeter shows.
+const noVolts = 1e-4
 
 // kickVolts is how far a reading must jump, as a module boots, to be the news in it.
 const kickVolts = 0.1
@@ -104,10 +132,25 @@ var ohmmeter = instrument{
 		case !t.got.has:
 			return seen, "No path that the meter's milliamp can find."
 		case t.got.value < 10:
-			return seen, "A path exists. The last digit is a tenth of an ohm, so a joint that loses volts under load does not show, and neither does a wire that hangs by a strand: only amps through it can tell."
+			return seen, sentence("A path exists.", ohmsApart(t), "The last digit is a tenth of an ohm: a joint of less, which can lose a volt to a load of ten amps, does not show, and neither does a wire that hangs by a strand. Only amps through it can tell.")
 		}
-		return seen, "All paths between the points together, loads of other circuits too. Compare it with the healthy figure; it does not say which path."
+		return seen, sentence("All paths between the points together, loads of other circuits too.", ohmsApart(t), "It does not say which path.")
 	},
+}
+
+// ohmsApart tells how far a resistance is from the healthy circuit's, where the meter can tell them apart.
+func ohmsApart(t telling) string {
+	if !t.healthy.has {
+		return "The healthy circuit has none here."
+	}
+	_, plusMinus, _ := accuracy(catalog.Ohmmeter, t.healthy.value)
+	switch more := t.got.value - t.healthy.value; {
+	case more > plusMinus:
+		return fmt.Sprintf("It has %s more than in the healthy circuit.", ohmsText(more))
+	case more < -plusMinus:
+		return fmt.Sprintf("It has %s less than in the healthy circuit.", ohmsText(-more))
+	}
+	return "As in the healthy circuit."
 }
 
 // liveVolts is what makes an ohmmeter's number worthless.

@@ -73,8 +73,20 @@ func (f *fuse) Adjust(s *State) {
 	f.net.SetOhms(f.element, ohms)
 }
 
+// Fuse is a part that opens for good.
+type Fuse interface {
+	Inner
+	// Share is the current it carries over the rating of what is fitted. Of two in series the one with the larger share
+	// melts first, and then saves the other.
+	Share(s *State, at *solver.Solution) float64
+}
+
+func (f *fuse) Share(s *State, at *solver.Solution) float64 {
+	return math.Abs(at.Amps(f.element)) / f.fitted(s)
+}
+
 func (f *fuse) Step(s *State, at *solver.Solution) bool {
-	if s.Blown || s.Flaw.Dead || math.Abs(at.Amps(f.element)) <= BlowShare*f.fitted(s) {
+	if s.Blown || s.Flaw.Dead || f.Share(s, at) <= BlowShare {
 		return false
 	}
 	s.Blown = true

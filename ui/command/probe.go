@@ -11,6 +11,7 @@ import (
 
 	"underload/circuit/quantity"
 	"underload/sim/meter"
+	"underload/ui/report"
 )
 
 func probeCommand(p *page) *cobra.Command {
@@ -86,7 +87,7 @@ func reading(p *page, r meter.Reading) {
 		p.hang("  reach      ", strings.Join(r.BeyondReach, ", ")+": the model knows this, a person could not measure it here")
 	}
 	if r.State != "" {
-		p.hang("  module     ", r.State+", which it is not in the healthy circuit")
+		p.hang("  state      ", report.Hitch(r.State))
 	}
 	if r.Effect != "" {
 		p.hang("  the test   ", r.Effect)

@@ -26,6 +26,9 @@ func figures(v float64, digits int) string { return quantity.Format(v, quantity.
 
 // Hitch tells that a module is in another state than in the healthy circuit.
 func Hitch(state string) string {
+	if state == "chattering" {
+		return "A relay chatters, which it does not in the healthy circuit."
+	}
 	return "A module is " + state + ", which it is not in the healthy circuit."
 }
 
