@@ -1,3 +1,5 @@
+//go:build !js
+
 // Underload is a vehicle circuit on a bench: it can be probed there before the vehicle is touched, and shows the joint
 // that passes a light test and fails under load.
 package main

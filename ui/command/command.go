@@ -26,11 +26,8 @@ type Streams struct {
 	In       io.Reader // what a person types; nil: nothing
 	Out, Err io.Writer
 	Colour   bool // Out shows colours
-}
-
-// Main runs the program with its own arguments and gives its exit status.
-func Main() int {
-	return Run(os.Args[1:], Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Colour: showsColour(os.Stdout)})
+	Terminal bool // Out is a terminal
+	Display  bool // a window can be opened
 }
 
 // showsColour reports whether a file is a terminal whose user has not asked for plain text (NO_COLOR, TERM=dumb).
@@ -38,6 +35,10 @@ func showsColour(f *os.File) bool {
 	if os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
 		return false
 	}
+	return isTerminal(f)
+}
+
+func isTerminal(f *os.File) bool {
 	info, err := f.Stat()
 	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
@@ -49,7 +50,7 @@ var errFaulty = errors.New("a file is faulty")
 // succeeded, so that a refused run leaves nothing on Out.
 func Run(args []string, to Streams) int {
 	held := &bytes.Buffer{}
-	root := tree(&page{held, to.Colour})
+	root := tree(&page{held, to.Colour}, to)
 	root.SetArgs(append([]string{}, args...)) // never nil, for which cobra would take the process's own
 	if to.In == nil {
 		to.In = bytes.NewReader(nil)
@@ -76,16 +77,16 @@ func Run(args []string, to Streams) int {
 
 var about = paragraphs(
 	"underload puts a vehicle circuit on a bench and lets you probe it before you touch the vehicle. It shows the joint that passes a light test and fails under load.",
-	"FILE is a circuit file. The bare name of an example that comes with the program (underload example lists them) does as well, where there is no file of that name. Without a command it tells the story of the orchard sprayer, whose controller is silent though a light test said \"good\".",
+	"FILE is a circuit file. The bare name of an example that comes with the program (underload example lists them) does as well, where there is no file of that name. Without a command it opens the bench: in a window where there is a display, otherwise in a browser; where its words go into a file or a pipe it tells the story of the orchard sprayer, whose controller is silent though a light test said \"good\".",
 	"It is a help to thinking. The vehicle maker's procedure, local law and licensed practice come first.")
 
-// tree builds the commands, all writing on one page.
-func tree(p *page) *cobra.Command {
+// tree builds the commands, all writing on one page; those that stay open write to the surroundings themselves.
+func tree(p *page, surroundings Streams) *cobra.Command {
 	cobra.MousetrapHelpText = "" // a double click may start it too
 	root := &cobra.Command{
 		Use: "underload", Short: "Probe a vehicle circuit before you touch the vehicle", Long: about,
 		Args: noSuchCommand,
-		RunE: func(*cobra.Command, []string) error { return tellStory(p) },
+		RunE: func(*cobra.Command, []string) error { return noCommand(p, surroundings) },
 
 		SilenceErrors: true, SilenceUsage: true,
 		CompletionOptions: cobra.CompletionOptions{DisableDefaultCmd: true},
@@ -100,10 +101,10 @@ func tree(p *page) *cobra.Command {
 			root.AddCommand(c)
 		}
 	}
-	add("bench", probeCommand(p), staircaseCommand(p))
+	add("bench", viewCommand(surroundings), serveCommand(surroundings), probeCommand(p), staircaseCommand(p))
 	add("file", checkCommand(p), drawCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
 	add("text", fmtCommand(p), diffCommand(p), importCommand(p), exportCommand(p))
-	add("program", exampleCommand(p), newCommand(p), schemaCommand(p), completionCommand(p))
+	add("program", storyCommand(p), exampleCommand(p), newCommand(p), schemaCommand(p), completionCommand(p))
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("program")
 	return root

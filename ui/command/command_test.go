@@ -38,7 +38,13 @@ func on(command string, more ...string) []string {
 
 // goldens are the runs whose every word is kept: testdata/NAME.golden.
 var goldens = map[string][]string{
-	"story":              {},
+	"no-command":         {},
+	"story":              {"story"},
+	"help-serve":         {"help", "serve"},
+	"help-view":          {"help", "view"},
+	"view-hidden":        {"view", "--hide"},
+	"view-no-display":    {"view", "orchard-sprayer"},
+	"serve-tls":          {"serve", "--tls", "cert.pem"},
 	"help":               {"help"},
 	"help-probe":         {"help", "probe"},
 	"help-staircase":     {"staircase", "--help"},
@@ -140,7 +146,7 @@ func TestGoldensAreUsedAndComplete(t *testing.T) {
 			shown[args[0]] = true
 		}
 	}
-	for _, name := range commandNames(tree(&page{Buffer: &bytes.Buffer{}})) {
+	for _, name := range commandNames(tree(&page{Buffer: &bytes.Buffer{}}, Streams{})) {
 		if !shown[name] {
 			t.Errorf("no golden file shows the command %s", name)
 		}
@@ -313,7 +319,7 @@ func TestBinary(t *testing.T) {
 	for _, row := range []struct {
 		args   []string
 		status int
-	}{{[]string{}, done}, {[]string{"check", "testdata/broken.yaml"}, faulty}, {[]string{"chekc"}, refused}} {
+	}{{[]string{"story"}, done}, {[]string{"check", "testdata/broken.yaml"}, faulty}, {[]string{"chekc"}, refused}} {
 		cmd := exec.Command(binary, row.args...)
 		out, _ := cmd.Output()
 		want, _, _ := run(row.args...)

@@ -189,7 +189,7 @@ func TestCompletion(t *testing.T) {
 		{[]string{"feeds", "orchard-sprayer", "K"}, []string{"KEY", "K2"}},
 		{[]string{"faults", "orchard-sprayer", "C14.4"}, []string{"C14.4"}},
 		{[]string{"completion", "b"}, []string{"bash"}},
-		{[]string{"help", "st"}, []string{"staircase"}},
+		{[]string{"help", "st"}, []string{"staircase", "story"}},
 		{[]string{"probe", "nothing-like-it", "--red", ""}, nil},
 		{[]string{"probe", "--red", ""}, nil},
 		{[]string{"points", "orchard-sprayer", ""}, nil},

@@ -1,10 +1,11 @@
 package command
 
-// This file is what is told without a command: how a light test says "good" on the orchard sprayer, and what a load
-// shows.
+// This file is story: how a light test says "good" on the orchard sprayer, and what a load shows.
 
 import (
 	"fmt"
+
+	"github.com/spf13/cobra"
 
 	"underload/circuit"
 	"underload/circuit/quantity"
@@ -33,6 +34,15 @@ type teller struct {
 	page    *page
 	circuit *circuit.Circuit
 	err     error
+}
+
+func storyCommand(p *page) *cobra.Command {
+	return &cobra.Command{
+		Use: "story", Short: "Tell how a light test says \"good\", and what a load shows, on an example",
+		Long: paragraphs("Tells the story of the orchard sprayer, whose controller is silent though a light test said \"good\": six tests, each with what it shows and what it proves."),
+		Args: exactly(),
+		RunE: func(*cobra.Command, []string) error { return tellStory(p) },
+	}
 }
 
 func tellStory(p *page) error {

@@ -1,0 +1,15 @@
+package command
+
+// This file begins a run on a desktop or a server.
+
+import (
+	"os"
+
+	"underload/ui/screen"
+)
+
+// Main runs the program with its own arguments and gives its exit status.
+func Main() int {
+	return Run(os.Args[1:], Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Colour: showsColour(os.Stdout),
+		Terminal: isTerminal(os.Stdout), Display: screen.HasDisplay()})
+}

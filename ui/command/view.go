@@ -1,0 +1,85 @@
+package command
+
+// This file is view: the bench in a window; and what is done where no command is given.
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"underload/ui/screen"
+)
+
+func viewCommand(surroundings Streams) *cobra.Command {
+	var faults string
+	var hide bool
+	cmd := &cobra.Command{
+		Use: "view [FILE] [--faults F] [--hide]", Short: "Open the bench in a window: place the leads, load, see where volts go",
+		Long: paragraphs("Opens a circuit in a window: the drawing, the instruments, the drop staircase. F1 lists the keys. While it is open the file is watched: save it in an editor, and the drawing follows.",
+			"--faults lays faults over the circuit, one a line as the view saves them. With --hide they are not shown and cannot be changed: hand the seat to a trainee.",
+			"Without FILE it opens an example."),
+		Args:              between(0, "FILE"),
+		ValidArgsFunction: completeFile(nil),
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := sit(args)
+			if err != nil {
+				return err
+			}
+			if s.View.Faults, err = readFaults(faults); err != nil {
+				return err
+			}
+			if hide && len(s.View.Faults) == 0 {
+				return errors.New("--hide has nothing to hide: name a file of faults with --faults")
+			}
+			s.View.Hide = hide
+			if !surroundings.Display {
+				return errors.New("there is no display to open a window on: underload serve shows the same in a browser")
+			}
+			return s.Show()
+		},
+	}
+	cmd.Flags().Var(word{&faults, "F"}, "faults", "lay the faults of this file over the circuit")
+	cmd.Flags().BoolVar(&hide, "hide", false, "never show the faults: for a trainee")
+	return cmd
+}
+
+// readFaults reads a file of faults: one a line; empty lines and lines that begin with # say nothing.
+func readFaults(path string) ([]string, error) {
+	if path == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("the file of faults cannot be read: %w", err)
+	}
+	var lines []string
+	for line := range strings.Lines(string(text)) {
+		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
+			lines = append(lines, line)
+		}
+	}
+	return lines, nil
+}
+
+// noCommand opens the window where there is a display; tells the story where what is written goes into a file or to
+// another program; and serves to a browser where a person sits at a terminal.
+func noCommand(p *page, surroundings Streams) error {
+	if !surroundings.Display && !surroundings.Terminal {
+		return tellStory(p)
+	}
+	s, err := sit(nil)
+	if err != nil {
+		return err
+	}
+	if surroundings.Display {
+		err := s.Show()
+		if !errors.Is(err, screen.ErrNoWindow) || !surroundings.Terminal {
+			return err
+		}
+		fmt.Fprintf(surroundings.Err, "underload: %v\n", err)
+	}
+	return serve(s, surroundings, serving{listen: usualListen})
+}
