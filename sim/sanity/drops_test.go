@@ -120,9 +120,25 @@ func TestSeriesLoadsAreLeftAlone(t *testing.T) {
 // A place is told once, at the load at which it loses most, and not again as a side.
 func TestDropIsToldOnce(t *testing.T) {
 	text := file("  F1: {is: fuse, rating: 10 A}\n  H1: {is: heater, power: 60 W}\n  H2: {is: heater, power: 40 W}\n",
-		"  a: [B1.pos, F1, wire: 2.5 mm2 1 m, S1, wire: 2.5 mm2 1 m, H1, wire: 2.5 mm2 1 m, G1]\n  b: [S1, wire: 2.5 mm2 1 m, H2, G1]\n", "terminals: {H1.in: {contact: 30 mohm}}\n")
+		"  a: [B1.pos, F1, wire: 2.5 mm2 1 m, S1, wire: 2.5 mm2 1 m, H1, wire: 2.5 mm2 1 m, G1]\n  b: [S1, wire: 2.5 mm2 1 m, H2, G1]\n", "terminals: {H1.in: {contact: 150 mohm}}\n")
 	found := ofRule(checked(t, "once.yaml", text).Warnings(), "volt drop")
 	if len(found) != 1 || found[0].At != "H1" || !strings.Contains(plain(found[0].Text), "a ground or a connection may lose 100 mV") {
 		t.Errorf("%v", found)
+	}
+}
+
+// Of two loads that work in turn behind one joint, the one at which it loses more is told, whichever stands first.
+func TestDropIsToldAtItsWorst(t *testing.T) {
+	for _, throws := range []string{"{off: [], a: [b-1], c: [b-2]}", "{off: [], a: [b-2], c: [b-1]}"} {
+		for _, watts := range [][2]string{{"60 W", "40 W"}, {"40 W", "60 W"}} {
+			text := file("  F1: {is: fuse, rating: 10 A}\n  SW: {is: switch, throws: "+throws+"}\n  H1: {is: heater, power: "+watts[0]+"}\n  H2: {is: heater, power: "+watts[1]+"}\n",
+				"  a:\n    - B1.pos\n    - F1\n    - wire: 2.5 mm2 1 m\n    - C1.1\n    - wire: 2.5 mm2 1 m\n    - SW.b-1\n    - wire: 2.5 mm2 1 m\n    - H1\n    - G1\n"+
+					"  b:\n    - SW.2\n    - wire: 2.5 mm2 1 m\n    - H2\n    - G1\n", "connectors: {C1: {}}\nterminals: {C1.1: {contact: 50 mohm}}\n")
+			found := ofRule(checked(t, "turns.yaml", text).Warnings(), "volt drop")
+			want := map[string]string{"60 W": "while H1 works", "40 W": "while H2 works"}[watts[0]]
+			if len(found) != 1 || found[0].At != "C1.1" || !strings.Contains(found[0].Text, want) {
+				t.Errorf("%s, %s: %v", throws, watts, found)
+			}
+		}
 	}
 }

@@ -44,6 +44,15 @@ const (
 	fed          = "  a: [B1.pos, F1, wire, S1, wire, U1.1]\n  c: [U1.3, wire, G1]\n"
 )
 
+const (
+	turner  = "  F1: {is: fuse, rating: 15 A}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  K1: {is: relay}\n  M1: {is: motor, draws: 3 A}\n"
+	chooser = "  F1: {is: fuse, rating: 5 A}\n  F2: {is: fuse, rating: 15 A}\n  SW: {is: switch, throws: {one: [1-c], two: [2-c]}}\n  L1: {is: lamp, bulb: 21 W}\n"
+)
+
+func twoFeeds(awake string) string {
+	return "  F1: {is: fuse, rating: 5 A}\n  F2: {is: fuse, rating: 5 A}\n  U1: {is: module, supply: [1, 2], ground: [3], awake: " + awake + "}\n"
+}
+
 // cases: over breaks the rule, within just does not. Both are checked for that rule alone.
 var cases = []struct{ rule, name, over, within string }{
 	{"thin wire", "15 A and 10 A on 0.75 mm2",
@@ -58,6 +67,18 @@ var cases = []struct{ rule, name, over, within string }{
 	{"thin wire", "thinner than the table",
 		file("  F1: {is: fuse, rating: 4 A}\n  L1: {is: lamp, bulb: 5 W}\n", "  a: [B1.pos, F1, wire W1: 0.22 mm2 1 m, L1, G1]\n", ""),
 		file("  F1: {is: fuse, rating: 3 A}\n  L1: {is: lamp, bulb: 5 W}\n", "  a: [B1.pos, F1, wire W1: 0.22 mm2 1 m, L1, G1]\n", "")},
+	{"thin wire", "a relay that turns a motor both ways; what hangs on the ground is not behind the fuse",
+		file(turner, "  a: [B1.pos, F1, wire: 1 mm2 1 m, S1, wire: 1 mm2 1 m, K1.87-30, wire W1: 0.35 mm2 1 m, M1, wire: 0.35 mm2 1 m, G1]\n  b: [K1.87a, wire: 0.35 mm2 1 m, G1]\n  c: [S1, wire: 1 mm2 1 m, SW, wire: 1 mm2 1 m, K1.86-85, wire: 0.35 mm2 1 m, G1]\n", ""),
+		file(turner, "  a: [B1.pos, F1, wire: 1 mm2 1 m, S1, wire: 1 mm2 1 m, K1.87-30, wire W1: 1 mm2 1 m, M1, wire: 0.35 mm2 1 m, G1]\n  b: [K1.87a, wire: 0.35 mm2 1 m, G1]\n  c: [S1, wire: 1 mm2 1 m, SW, wire: 1 mm2 1 m, K1.86-85, wire: 0.35 mm2 1 m, G1]\n", "")},
+	{"thin wire", "a change-over switch between two fuses",
+		file(chooser, "  a: [B1.pos, F1, wire: 0.5 mm2 1 m, SW.1-c, wire W1: 0.75 mm2 1 m, L1, G1]\n  b: [B1.pos, F2, wire: 1 mm2 1 m, SW.2]\n", ""),
+		file(chooser, "  a: [B1.pos, F1, wire: 0.5 mm2 1 m, SW.1-c, wire W1: 1 mm2 1 m, L1, G1]\n  b: [B1.pos, F2, wire: 1 mm2 1 m, SW.2]\n", "")},
+	{"no fuse", "two batteries in series",
+		file("  B2: {is: battery}\n  F1: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  H1: {is: heater, power: 50 W}\n", "  a: [B1.pos, wire: 25 mm2 1 m, B2.neg]\n  b: [B2.pos, F1, wire, H1, G1]\n  c: [B1.pos, wire W1, L1, G1]\n", ""),
+		file("  B2: {is: battery}\n  F1: {is: fuse, rating: 10 A}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  H1: {is: heater, power: 50 W}\n", "  a: [B1.pos, wire: 25 mm2 1 m, B2.neg]\n  b: [B2.pos, F1, wire, H1, G1]\n  c: [B1.pos, F2, wire W1, L1, G1]\n", "")},
+	{"overload", "a controller with two feeds takes half through each",
+		file(twoFeeds("10.2 A"), "  a: [B1.pos, F1, wire, U1.1]\n  b: [B1.pos, F2, wire, U1.2]\n  c: [U1.3, wire: 2.5 mm2 1 m, G1]\n", ""),
+		file(twoFeeds("9.8 A"), "  a: [B1.pos, F1, wire, U1.1]\n  b: [B1.pos, F2, wire, U1.2]\n  c: [U1.3, wire: 2.5 mm2 1 m, G1]\n", "")},
 	{"no fuse", "a winch on 10 and 16 mm2",
 		file("  M1: {is: motor, draws: 40 A}\n", "  a: [B1.pos, wire W1: 10 mm2 1 m, M1, wire: 10 mm2 1 m, G1]\n", ""),
 		file("  M1: {is: motor, draws: 40 A}\n", "  a: [B1.pos, wire W1: 16 mm2 1 m, M1, wire: 10 mm2 1 m, G1]\n", "")},
@@ -88,6 +109,9 @@ var cases = []struct{ rule, name, over, within string }{
 	{"fuse type", "a slow fuse for a lamp and for a motor",
 		file("  F1: {is: fuse, rating: 30 A, type: large}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire: 4 mm2 1 m, L1, G1]\n", ""),
 		file("  F1: {is: fuse, rating: 30 A, type: large}\n  L1: {is: motor, draws: 12 A}\n", "  a: [B1.pos, F1, wire: 4 mm2 1 m, L1, G1]\n", "")},
+	{"fuse type", "a slow fuse before a lamp and before another fuse",
+		file("  F1: {is: fuse, rating: 60 A, type: bolt-in}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, wire: 16 mm2 1 m, F1, wire: 16 mm2 1 m, L1, G1]\n", ""),
+		file("  F1: {is: fuse, rating: 60 A, type: bolt-in}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, wire: 16 mm2 1 m, F1, wire: 16 mm2 1 m, S1, F2, wire, L1, G1]\n", "splices: {S1: {}}\n")},
 	{"no return", "a lamp between two fuses",
 		file("  F1: {is: fuse, rating: 10 A}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  L2: {is: lamp, bulb: 21 W}\n",
 			"  a: [B1.pos, F1, wire, L1, wire, F2.out]\n  b: [B1.pos, F2, wire, L2, G1]\n", ""),
