@@ -57,7 +57,7 @@ func (s *symbol) halfWidth() (left, right int) {
 		return 19, 19
 	case lamp:
 		return 18, 18
-	case motor:
+	case motor, generator:
 		return 21, 21
 	case battery:
 		return 22, 22
@@ -184,7 +184,7 @@ func (l *Layout) symbolClaims(s *symbol, a amount, add func(r rect, detail any))
 	}
 	add(rect{-14, y - 16, words.x1 + 8, y + 16}, nil) // the connector's outline
 	if a.gauges {
-		add(rect{-gaugeRoom - 16, y - 16, 0, y + 16}, nil)
+		add(rect{-gaugeRoom - 18, y - 16, 0, y + 16}, nil)
 	}
 	if a.tags {
 		add(rect{0, y - 40, tagRoom, y - 16}, nil)

@@ -141,7 +141,8 @@ func (b *builder) nearMinus(s *circuit.Stud) bool {
 }
 
 var shapes = map[string]shape{"fuse": fuse, "fusible link": fusibleLink, "lamp": lamp, "motor": motor, "heater": heater,
-	"resistor": resistor, "diode": diode, "led": led, "battery": battery}
+	"resistor": resistor, "diode": diode, "led": led, "battery": battery,
+	"generator": generator}
 
 // part makes the symbols and boxes of a part.
 func (b *builder) part(p *circuit.Part) {

@@ -306,8 +306,8 @@ func (l *Layout) countSheets(c *counts) {
 		if f.right {
 			side = 1
 		}
-		at[[2]float64{f.x, side}]++
-		if f.hub != l.net.rail {
+		if f.hub != l.net.rail { // the rail is on every sheet
+			at[[2]float64{f.x, side}]++
 			c.mostFlagged = max(c.mostFlagged, at[[2]float64{f.x, side}])
 		}
 	}

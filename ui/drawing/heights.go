@@ -187,7 +187,7 @@ func (h *heights) relax(g int) {
 
 // Half heights, px.
 var symbolHalf = map[shape]int{fuse: 16, fusibleLink: 16, contact: 15, coil: 10, lamp: 18, motor: 21, heater: 19, resistor: 19, diode: 12,
-	led: 14, terminator: 19, battery: 20, cavity: 12}
+	led: 14, terminator: 19, battery: 20, generator: 21, cavity: 12}
 
 const (
 	squeezed      = -62 // the least ease

@@ -104,6 +104,7 @@ const (
 	led
 	terminator
 	battery
+	generator
 	cavity
 )
 

@@ -253,7 +253,10 @@ func (p *puzzle) seek() {
 	if p.warm {
 		work = warmEffort
 	}
-	if n > 24 {
+	switch {
+	case n > 40:
+		work.starts = min(work.starts, 2)
+	case n > 24:
 		work.starts = min(work.starts, 3)
 	}
 	begin := slices.Clone(p.slots)

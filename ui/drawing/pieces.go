@@ -198,7 +198,11 @@ func (l *Layout) hubLine(h *hub) {
 	from, to := float64(l.slotX[h.span.from]), float64(l.slotX[h.span.to])
 	switch {
 	case h.kind == frame:
-		l.drawn.bars = append(l.drawn.bars, bar{h, y, from - 22, to + 22})
+		from, to = from-22, to+22
+		if len(l.Sheets) > 1 { // it lies at the foot of every sheet
+			to = float64(l.Width - roomBeside)
+		}
+		l.drawn.bars = append(l.drawn.bars, bar{h, y, from, to})
 	case h.kind == plate, h.kind == junction && h.bar:
 		l.drawn.bars = append(l.drawn.bars, bar{h, y, from - 6, to + 6})
 	case h.paired:

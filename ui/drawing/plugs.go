@@ -48,7 +48,7 @@ func (l *Layout) outline(run []*symbol) rect {
 	y := l.h.at(run[0].node)
 	left := 14
 	if l.amount.gauges {
-		left = gaugeRoom + 14
+		left = gaugeRoom + 17
 	}
 	last := run[len(run)-1]
 	words := last.labelRect(l.amount, y, false)

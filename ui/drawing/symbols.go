@@ -31,9 +31,13 @@ func (p *painter) symbol(s *symbol, x, y float64) {
 		p.line(stroke, ink, of, Spot{x - 7, y + 10}, Spot{x + 7, y - 10})
 	case lamp:
 		p.lamp(s, x, y)
-	case motor:
+	case motor, generator:
+		letter := "M"
+		if s.shape == generator {
+			letter = "G"
+		}
 		p.circle(x, y, 21, stroke, ink, fill, of)
-		p.add(Shape{Form: Text, Spots: []Spot{{x, y + 6}}, Words: "M", Size: 17, Bold: true, Anchor: Middle, Fill: ink, Of: of})
+		p.add(Shape{Form: Text, Spots: []Spot{{x, y + 6}}, Words: letter, Size: 17, Bold: true, Anchor: Middle, Fill: ink, Of: of})
 	case heater:
 		p.rect(x-9, y-19, x+9, y+19, 0, stroke, ink, fill, of)
 		for _, dy := range []float64{-9.5, 0, 9.5} {

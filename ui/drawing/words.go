@@ -27,7 +27,7 @@ func (s *symbol) detail() string {
 		return value(p.Value("rating"), quantity.Amperes)
 	case lamp:
 		return p.Text("bulb")
-	case battery:
+	case battery, generator:
 		return value(p.Value("volts"), quantity.Volts)
 	case heater:
 		return value(p.Value("power"), quantity.Watts)
