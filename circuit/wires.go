@@ -158,7 +158,7 @@ func (r *reader) within(at Pos, what, text string, value, least, most float64, d
 	if value >= least && value <= most {
 		return true
 	}
-	r.wrong(at, fmt.Sprintf("a wire's %s cannot be %s", what, clip(text)), fmt.Sprintf("It can be %g to %g %s", least, most, dimension.Symbol()))
+	r.wrong(at, fmt.Sprintf("a wire's %s cannot be %s", what, clip(text)), fmt.Sprintf("It can be %s to %s", quantity.Format(least, dimension, 3), quantity.Format(most, dimension, 3)))
 	return false
 }
 

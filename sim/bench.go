@@ -498,14 +498,14 @@ func (b *Bench) Mend(text string) error {
 }
 
 // cures says whether an act at a place takes a fault away. A new part brings sound pins of its own, but the terminals
-// of the harness stay as they are: a new module does not cure a spread terminal. Cleaning cures a film or rust, and
-// nothing mechanical.
+// of the harness stay as they are: a new module does not cure a spread terminal. Cleaning cures a film, rust or a leak,
+// and nothing mechanical. What is wrong between two places is mended at either.
 func cures(verb, place string, f fault.Fault) bool {
-	if f.Place != place {
+	if f.Place != place && f.Other != place {
 		return false
 	}
 	if verb == "clean" {
-		return slices.Contains([]string{"corroded", "fretted", "rust", "painted"}, f.Condition)
+		return slices.Contains([]string{"corroded", "fretted", "rust", "painted", "leaks-to"}, f.Condition)
 	}
 	return true
 }

@@ -197,3 +197,23 @@ func TestSwapsFollowOneAnother(t *testing.T) {
 		t.Errorf("all wires home again, and PC1 is %s", got)
 	}
 }
+
+// What is wrong between two places is mended at either of them; water is cleaned away, a chafed wire is not.
+func TestMendedAtEitherPlace(t *testing.T) {
+	for _, row := range []struct {
+		fault, act string
+		left       int
+	}{
+		{"C14.1 swapped C14.2", "repair C14.2", 0},
+		{"W7 short-to W22", "repair W22", 0},
+		{"W7 short-to W22", "clean W22", 1},
+		{"C14.1 leaks-to C14.2", "clean C14.2", 0},
+		{"C14.1 leaks-to C14.2", "clean C14.4", 1},
+	} {
+		b := sprayer(t)
+		must(t, b.Break(row.fault), b.Mend(row.act))
+		if len(b.Faults()) != row.left {
+			t.Errorf("%s, %s: %d faults left, want %d", row.fault, row.act, len(b.Faults()), row.left)
+		}
+	}
+}

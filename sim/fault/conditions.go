@@ -272,6 +272,7 @@ func (t *target) pathTo(f *Fault, value string, central float64) error {
 	if err != nil {
 		return err
 	}
+	f.Other = to
 	t.short(f, to, ohms)
 	return nil
 }
@@ -307,6 +308,7 @@ func swapped(f *Fault, t *target, value string) error {
 	if other == nil || other == t.terminal || other.Owner != t.terminal.Owner {
 		return fmt.Errorf("swapped with what? name another cavity of %s, such as %q", t.terminal.Owner, t.name+" swapped "+t.terminal.Owner+".2")
 	}
+	f.Other = other.Name
 	f.apply = func(o *Overlay) {
 		o.WireOf[t.terminal], o.WireOf[other] = o.wireOf(other), o.wireOf(t.terminal)
 	}

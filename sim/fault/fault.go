@@ -21,6 +21,7 @@ import (
 type Fault struct {
 	Place     string
 	Condition string
+	Other     string  // the second place of a short, a leak or a swap; "" where there is none
 	Ohms      float64 // the resistance it brings; +Inf is open
 	Text      string  // the line as it was read
 
@@ -62,8 +63,8 @@ func Parse(c *circuit.Circuit, text string) (Fault, error) {
 // Turned is the same fault with another resistance, above zero. The error says that its condition has none to turn.
 func (f Fault) Turned(c *circuit.Circuit, ohms float64) (Fault, error) {
 	text := f.Place + " " + f.Condition
-	if f.Condition == "short-to" || f.Condition == "leaks-to" {
-		text += " " + strings.Fields(f.Text)[2]
+	if f.Other != "" {
+		text += " " + f.Other
 	}
 	turned, err := Parse(c, text+" "+strconv.FormatFloat(ohms, 'g', -1, 64)+" ohm")
 	if err != nil || turned.Ohms == 0 {

@@ -138,7 +138,7 @@ func lampSeen(r raw) string {
 
 func darkMeaning(t telling) string {
 	if t.healthy.light < catalog.DimAbove {
-		return "No more in the healthy circuit in this state: nothing is proved. Check which switches feed these points, and what stands before them."
+		return "The healthy circuit gives no more in this state: nothing is proved. Check which switches feed these points, and what stands before them."
 	}
 	return "No useful current passes. It does not say whether the supply side or the ground side is at fault: move one lead to the battery."
 }

@@ -271,7 +271,13 @@ func demand(b *sim.Bench, q Request) string {
 // bootVolts is what a module's boot current is told at.
 const bootVolts = 12.5
 
-func amps(v float64) string { return quantity.Format(v, quantity.Amperes, 2) }
+// amps writes a current for people, to whom a thousandth of what any clamp or meter shows is nothing.
+func amps(v float64) string {
+	if math.Abs(v) < noAmps {
+		v = 0
+	}
+	return quantity.Format(v, quantity.Amperes, 2)
+}
 
 func volts(v float64) string {
 	if v > -1 && v < 1 {

@@ -36,7 +36,8 @@ func voltsSeen(t telling) string {
 func voltsMeaning(t telling) string {
 	told := ""
 	if f := sameFuse(t.bench, t.request); f != nil {
-		told = fmt.Sprintf("Over fuse %s, cold, this is %s.", f.Name, amps(t.got.value/fuseOhms(t.bench, f)))
+		ohms := fuseOhms(t.bench, f)
+		told = fmt.Sprintf("Over fuse %s, cold, this is %s, and %s in the healthy circuit.", f.Name, amps(t.got.value/ohms), amps(t.healthy.value/ohms))
 	}
 	red, errRed := t.bench.Circuit().Point(t.request.Red)
 	black, errBlack := t.bench.Circuit().Point(t.request.Black)

@@ -167,9 +167,15 @@ func current(l meter.Level) string {
 
 // totals says what each pass was made with.
 func totals(s meter.Staircase) string {
+	told := func(amps float64) string {
+		if math.Abs(amps) < 1e-6 { // less than any meter shows
+			return "no current"
+		}
+		return quantity.Format(amps, quantity.Amperes, 3)
+	}
 	return fmt.Sprintf("Volts are against battery −, behind the step; mV is what the step loses. Light: %s, %s. Load: %s, %s. Healthy: the same load on the circuit without faults, %s.",
-		s.LightLoad, quantity.Format(s.LightAmps, quantity.Amperes, 3), s.Load, quantity.Format(s.Amps, quantity.Amperes, 3),
-		quantity.Format(s.HealthyAmps, quantity.Amperes, 3))
+		s.LightLoad, told(s.LightAmps), s.Load, told(s.Amps),
+		told(s.HealthyAmps))
 }
 
 // checkPicture refuses a name that is not a picture's, so that no circuit file is overwritten by a slip.
