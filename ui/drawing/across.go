@@ -201,7 +201,7 @@ func (l *Layout) endClaims(e *end, a amount, add func(rect)) {
 	switch {
 	case e.hub.kind == module || e.hub.kind == throws:
 		edge, out := y-l.h.nodes[e.hub.node].up, -1
-		if !e.top == false {
+		if e.top {
 			edge, out = y+l.h.nodes[e.hub.node].down, 1
 		}
 		words := roomFor(e.pinWords(), detailSize, false)

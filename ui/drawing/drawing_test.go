@@ -41,8 +41,7 @@ func demand(t *testing.T, name string, l *Layout) counts {
 func TestExamples(t *testing.T) {
 	crossings, wires, unlabelled := 0, 0, 0
 	for _, name := range examples(t) {
-		c := example(t, name)
-		got := demand(t, name, Lay(c, page, nil))
+		got := demand(t, name, laidOut(t, name, page))
 		crossings += got.crossings
 		wires, unlabelled = wires+got.wires, unlabelled+got.unlabelled
 		if 100*got.unlabelled > 30*got.wires {
@@ -51,7 +50,7 @@ func TestExamples(t *testing.T) {
 		if got.cutBoxes > 0 || got.mostFlagged > mostFlags {
 			t.Errorf("%s: %d boxes cut, %d flags at one edge", name, got.cutBoxes, got.mostFlagged)
 		}
-		demand(t, name+", small", Lay(c, small, nil))
+		demand(t, name+", small", laidOut(t, name, small))
 	}
 	t.Logf("%d crossings, %d of %d wires labelled", crossings, wires-unlabelled, wires)
 	const mostCrossings = 34 // as found; of these, bus pairs and wake lines past supply and ground of inner modules cannot be avoided
@@ -66,7 +65,7 @@ func TestExamples(t *testing.T) {
 // Circuits without a bus need no crossing at all.
 func TestSimpleExamplesDoNotCross(t *testing.T) {
 	for _, name := range []string{"ice-cream-van", "mist-blower", "orchard-sprayer", "rescue-buggy", "snow-groomer", "street-sweeper"} {
-		if got := count(Lay(example(t, name), page, nil)); got.points > 0 {
+		if got := count(laidOut(t, name, page)); got.points > 0 {
 			t.Errorf("%s: %d crossings", name, got.points)
 		}
 	}
@@ -121,10 +120,9 @@ func svgOf(t *testing.T, l *Layout, s Showing) string {
 // Whatever is switched, pulled out, measured or selected: nothing moves but the blades of switches, gauges and tags.
 func TestValuesMoveNothing(t *testing.T) {
 	for _, name := range examples(t) {
-		c := example(t, name)
-		l := Lay(c, page, nil)
+		l := laidOut(t, name, page)
 		before := l.Scene(Showing{})
-		after := l.Scene(everything(c))
+		after := l.Scene(everything(l.Circuit))
 		if len(before.Hits) != len(after.Hits) {
 			t.Fatalf("%s: hit boxes come and go", name)
 		}
@@ -196,7 +194,7 @@ func withAnother(t *testing.T, name string, l *Layout) *circuit.Circuit {
 // One circuit more turns no two columns round and moves little.
 func TestEdit(t *testing.T) {
 	for _, name := range examples(t) {
-		before := Lay(example(t, name), page, nil)
+		before := laidOut(t, name, page)
 		after := Lay(withAnother(t, name, before), page, before)
 		demand(t, name+", edited", after)
 		turned, pairs, sideways, upright := inversions(before, after)
@@ -213,9 +211,8 @@ func TestEdit(t *testing.T) {
 // Laid out again from itself, a drawing stays as it is.
 func TestWarmFromItself(t *testing.T) {
 	for _, name := range examples(t) {
-		c := example(t, name)
-		cold := Lay(c, page, nil)
-		warm := Lay(c, page, cold)
+		cold := laidOut(t, name, page)
+		warm := Lay(cold.Circuit, page, cold)
 		turned, _, sideways, upright := inversions(cold, warm)
 		if turned > 0 || upright > 12 || len(cold.Sheets) == 1 && sideways > 3 {
 			t.Errorf("%s: %d turned, %.1f px sideways, %.1f px upright", name, turned, sideways, upright)
@@ -227,8 +224,7 @@ func TestWarmFromItself(t *testing.T) {
 func TestSmallWindowIsNotTooLow(t *testing.T) {
 	deep := map[string]int{"bread-van": 24, "mist-blower": 8} // px: nine and ten things one above the other
 	for _, name := range examples(t) {
-		c := example(t, name)
-		if l := Lay(c, small, nil); len(c.Parts) <= 20 && l.Height > int(small.Height)+deep[name] {
+		if l := laidOut(t, name, small); len(l.Circuit.Parts) <= 20 && l.Height > int(small.Height)+deep[name] {
 			t.Errorf("%s: %d px high", name, l.Height)
 		}
 	}

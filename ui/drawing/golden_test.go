@@ -72,7 +72,6 @@ func sheetsOf(t *testing.T, l *Layout, s Showing, sheet int) string {
 func TestGoldens(t *testing.T) {
 	asked := map[string]bool{}
 	for _, name := range examples(t) {
-		c := example(t, name)
 		for _, as := range []struct {
 			ending string
 			o      Options
@@ -80,18 +79,17 @@ func TestGoldens(t *testing.T) {
 		}{{"page-light", page, Light}, {"small-dark", small, Dark}} {
 			file := filepath.Join("testdata", name+"-"+as.ending+".svg")
 			asked[file] = true
-			golden(t, file, sheetsOf(t, Lay(c, as.o, nil), Showing{Theme: as.theme}, 0))
+			golden(t, file, sheetsOf(t, laidOut(t, name, as.o), Showing{Theme: as.theme}, 0))
 		}
 	}
 	for ending, theme := range map[string]Theme{"page-dark": Dark, "page-shown": Light} {
-		c := example(t, "orchard-sprayer")
 		file := filepath.Join("testdata", "orchard-sprayer-"+ending+".svg")
 		asked[file] = true
 		s := Showing{Theme: theme}
 		if ending == "page-shown" {
 			s = sprayerUnderTest()
 		}
-		golden(t, file, sheetsOf(t, Lay(c, page, nil), s, 0))
+		golden(t, file, sheetsOf(t, laidOut(t, "orchard-sprayer", page), s, 0))
 	}
 	unused(t, filepath.Join("testdata", "*.svg"), asked)
 }
@@ -116,8 +114,8 @@ func TestGallery(t *testing.T) {
 	var b strings.Builder
 	b.WriteString("# The example circuits\n\nEach is drawn by `underload draw NAME`. All vehicles are invented. This page is made by `go test ./ui/drawing -update`.\n")
 	for _, name := range examples(t) {
-		c := example(t, name)
-		l := Lay(c, page, nil)
+		l := laidOut(t, name, page)
+		c := l.Circuit
 		fmt.Fprintf(&b, "\n## %s\n\n`%s`\n\n> %s\n\n%s\n\n", c.Title, name, c.Complaint, c.Teaches)
 		for i := range l.Sheets {
 			file := name + ".svg"

@@ -20,7 +20,6 @@ type label struct {
 	soft   bool   // ink2
 	live   string // words that change: "position" of a switch, "relay"
 	part   *circuit.Part
-	room   rect
 	kind   string
 }
 
@@ -100,10 +99,7 @@ func (l *Layout) obstacles() *layer {
 			}
 		}
 	}
-	for h, r := range l.drawn.boxes {
-		if h.kind == throws {
-			r.x1 -= 0
-		}
+	for _, r := range l.drawn.boxes {
 		o.solid = append(o.solid, r.grown(2))
 	}
 	for _, p := range l.drawn.plugs {

@@ -40,7 +40,7 @@ func TestEveryKind(t *testing.T) {
 	paths := map[string]string{"relay": "  a: [FB, wire, X.30-87, wire, G1]\n  b: [FB, wire, X.86-85, wire, G1]\n",
 		"module": "  a: [FB, wire, X.1]\n  b: [X.2, wire, G1]\n", "socket": "  a: [FB, wire, X.1]\n  b: [X.2, wire, G1]\n",
 		"generator": "  a: [FB, wire, X.B+]\n  b: [X.case, wire, G1]\n",
-		"sensor": "  a: [FB, wire, X.supply]\n  b: [X.ground, wire, G1]\n"}
+		"sensor":    "  a: [FB, wire, X.supply]\n  b: [X.ground, wire, G1]\n"}
 	for _, kind := range circuit.Kinds {
 		keys, two := given[kind.Name]
 		path := "  a: [FB, wire, X, wire, G1]\n"
@@ -126,7 +126,7 @@ func TestPoles(t *testing.T) {
 // The two wires of a bus run side by side to the same places, high with high and low with low.
 func TestBusPairs(t *testing.T) {
 	for _, name := range []string{"donor-bus", "library-van"} {
-		l := Lay(example(t, name), page, nil)
+		l := laidOut(t, name, page)
 		pairs := 0
 		for _, c := range l.net.chains {
 			if !c.paired {
@@ -157,7 +157,7 @@ func TestBusPairs(t *testing.T) {
 func TestLanes(t *testing.T) {
 	fans := 0
 	for _, name := range examples(t) {
-		l := Lay(example(t, name), page, nil)
+		l := laidOut(t, name, page)
 		for _, h := range l.net.hubs {
 			if !h.fans() || len(h.ends) < 4 {
 				continue

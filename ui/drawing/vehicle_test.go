@@ -16,12 +16,12 @@ import (
 // invention writes a circuit file.
 type invention struct {
 	*rand.Rand
-	parts, paths, splices, grounds strings.Builder
-	count                          int // parts
-	number                         int // for names
-	studs                          int
-	colour                         int
-	bus                            []string
+	parts, paths strings.Builder
+	count        int // parts
+	number       int // for names
+	studs        int
+	colour       int
+	bus          []string
 }
 
 var inks = []string{"RD", "BN", "BU", "GN/WH", "VT", "GY/BK", "OG", "YE/RD", "WH", "BK", "PK/WH", "RD/BU"}
@@ -180,7 +180,7 @@ func (v *invention) wireBus() {
 }
 
 func (v *invention) text(plugs map[string]int) string {
-	text := "underload: 1\ntitle: made up\nparts:\n" + v.parts.String() + "paths:\n" + v.paths.String() + "splices:\n  FB: {reach: open}\n  B15: {reach: open}\n" + v.splices.String()
+	text := "underload: 1\ntitle: made up\nparts:\n" + v.parts.String() + "paths:\n" + v.paths.String() + "splices:\n  FB: {reach: open}\n  B15: {reach: open}\n"
 	text += "grounds:\n  G0: {place: by the battery}\n"
 	for i := 1; i <= v.studs; i++ {
 		if s := fmt.Sprintf("G%d", i); strings.Contains(v.paths.String(), s+"]") {
@@ -274,6 +274,18 @@ func madeUp(t testing.TB, name, text string) *circuit.Circuit {
 func example(t testing.TB, name string) *circuit.Circuit {
 	t.Helper()
 	return madeUp(t, name+".yaml", string(source(t, name)))
+}
+
+// laid are layouts of examples that several tests look at.
+var laid = map[string]*Layout{}
+
+func laidOut(t testing.TB, name string, o Options) *Layout {
+	t.Helper()
+	key := fmt.Sprint(name, o)
+	if laid[key] == nil {
+		laid[key] = Lay(example(t, name), o, nil)
+	}
+	return laid[key]
 }
 
 func source(t testing.TB, name string) []byte {
