@@ -6,7 +6,6 @@ import (
 	"math"
 	"strings"
 
-	"underload/circuit"
 	"underload/ui/drawing"
 )
 
@@ -27,6 +26,7 @@ const idDrawing = "drawing"
 
 // strip is the drawing as laid out, painted for what is shown now.
 func (v *View) strip() *drawing.Scene {
+	v.layOut()
 	if v.area.strip == nil {
 		sh := v.now.live.showing
 		sh.Theme = v.theme
@@ -74,7 +74,7 @@ func (v *View) zoomBy(by, x, y float64) {
 // fit shows the whole sheet.
 func (v *View) fit() {
 	s, a := v.strip(), v.plan.area
-	v.area.zoom = min(1, max(leastZoom, a.h/s.Height))
+	v.area.zoom = min(v.baseZoom(), max(leastZoom, a.h/s.Height))
 	v.keepInside()
 	v.dirty = true
 }
@@ -93,8 +93,8 @@ func (v *View) sheet() int {
 // goToSheet shows a sheet.
 func (v *View) goToSheet(n int) {
 	n = max(0, min(n, len(v.lay.Sheets)-1))
-	v.area.zoom = 1
-	v.area.panX = -float64(v.lay.Sheets[n].From) * v.lay.Zoom
+	v.area.zoom = v.baseZoom()
+	v.area.panX = -float64(v.lay.Sheets[n].From) * v.lay.Zoom * v.area.zoom
 	v.keepInside()
 	v.dirty = true
 }
@@ -131,8 +131,61 @@ func (v *View) drawingArea() {
 	if v.area.zoom < 1 {
 		v.thinWords(start)
 	}
-	v.ampereTags()
+	taken := v.takenRoom()
+	taken = v.leadTags(taken)
+	v.ampereTags(taken)
 	v.markPoint()
+}
+
+// leadTags marks where the leads are, beside their points, on nothing else as far as can be.
+func (v *View) leadTags(taken []box) []box {
+	p := v.canvas.p
+	for lead, name := range v.now.leads {
+		spot := v.placeOfPoint(name)
+		if spot == nil {
+			continue
+		}
+		x, y := v.toWindow(*spot)
+		if !v.plan.area.holds(x, y) {
+			continue
+		}
+		tag := v.tagPlace(x, y, taken)
+		taken = append(taken, tag)
+		end := at(tag.x, tag.midY())
+		if tag.right() < x {
+			end = at(tag.right(), tag.midY())
+		}
+		v.canvas.line(2, p.accent, at(x, y), end)
+		v.canvas.circle(x, y, 3.5, 0, 0, p.accent)
+		v.leadTag(lead, tag.x, tag.midY())
+	}
+	return taken
+}
+
+// tagPlace finds room for a lead's tag near its point.
+func (v *View) tagPlace(x, y float64, taken []box) box {
+	const w, h = 30.0, 20.0
+	best, least := box{x + 12, y - h/2, w, h}, math.Inf(1)
+	for _, dx := range []float64{12, 20, 34, 50, -12 - w, -24 - w, -54 - w, -74 - w} {
+		for _, dy := range []float64{0, -14, 14, -26, 26, -40, 40} {
+			b := box{x + dx, y + dy - h/2, w, h}
+			cost := math.Abs(dx+w/2) + 1.2*math.Abs(dy)
+			for _, t := range taken {
+				if t.overlaps(b) && !t.holds(x, y) {
+					cost += 500
+				} else if t.overlaps(b) {
+					cost += 40
+				}
+			}
+			if !v.plan.area.holds(b.x, b.y) || !v.plan.area.holds(b.right(), b.foot()) {
+				cost += 2000
+			}
+			if cost < least {
+				best, least = b, cost
+			}
+		}
+	}
+	return best
 }
 
 // placed moves a shape of the drawing to its place in the window; seen is false where it is out of sight.
@@ -299,12 +352,11 @@ func (v *View) markPoint() {
 }
 
 // ampereTags writes each current of the path once, on the longest free straight of a wire.
-func (v *View) ampereTags() {
+func (v *View) ampereTags(taken []box) {
 	sh := v.now.live.showing
 	if len(sh.Amps) == 0 {
 		return
 	}
-	taken := v.takenRoom()
 	var told []string
 	for range 6 {
 		best, words, longest := box{}, "", 40.0
@@ -386,8 +438,7 @@ func (v *View) takenRoom() []box {
 		}
 		taken = append(taken, b)
 	}
-	a := v.plan.area
-	return append(taken, box{a.right() - 60, a.y, 60, 170}, box{a.x, a.foot() - 52, 260, 52})
+	return taken
 }
 
 func (v *View) ampereTag(b box, words string) {
@@ -423,9 +474,4 @@ func (v *View) ownerOf(p pick) string {
 		return owner
 	}
 	return ""
-}
-
-// pointKind is how a point is told apart for arrow keys: those that no lead can reach are passed over.
-func (v *View) walkable(p circuit.Point) bool {
-	return v.far(v.now.bench, p.Name) == ""
 }

@@ -186,7 +186,7 @@ func (s *state) turn(ohms float64) error {
 
 // faultBench fills a box with the reading and below it the setting of faults.
 func (v *View) faultBench(b box) {
-	y := v.well(box{b.x, b.y, b.w, 104}) + 8
+	y := v.well(box{b.x, b.y, b.w, 112}) + 8
 	h := v.row()
 	buttons := box{b.x, b.foot() - v.target(), b.w, v.target()}
 	v.faultButtons(buttons)
@@ -200,9 +200,13 @@ func (v *View) faultButtons(b box) {
 	const gap = 8.0
 	none := len(v.now.bench.Faults()) == 0
 	w := (b.w - 2*gap) / 3
-	v.button(control{id: "save-faults", label: "Save faults", at: box{b.x, b.y, w, b.h}, off: empty(none, "No fault is laid yet"), do: v.saveFaults}, primary)
+	save, log := "Save faults", "Log reading"
+	if v.plan.small {
+		save, log = "Save", "Log"
+	}
+	v.button(control{id: "save-faults", label: save, at: box{b.x, b.y, w, b.h}, off: empty(none, "No fault is laid yet"), do: v.saveFaults}, primary)
 	off := empty(v.now.live.reading == nil, "There is no reading yet. "+v.now.live.waiting)
-	v.button(control{id: "log", label: "Log reading", at: box{b.x + w + gap, b.y, w, b.h}, off: off, do: v.logReading}, ordinary)
+	v.button(control{id: "log", label: log, at: box{b.x + w + gap, b.y, w, b.h}, off: off, do: v.logReading}, ordinary)
 	nothing := v.now.leads == [2]string{} && v.now.on == ""
 	v.button(control{id: "off", label: "Take off", at: box{b.right() - w, b.y, w, b.h}, off: empty(nothing, "Nothing is on the circuit"), do: v.takeOff}, ordinary)
 }
@@ -228,8 +232,11 @@ func (v *View) faultListHeight(room float64) float64 {
 	if n == 0 {
 		return 0
 	}
-	most := max(1, int((room-226)/faultRow))
-	return 22 + float64(min(n, most))*faultRow
+	const editor = 168 // the place, a row of conditions, the slider
+	if room-editor < 22+faultRow {
+		return faultRow
+	}
+	return 22 + float64(min(n, int((room-editor-22)/faultRow), 5))*faultRow
 }
 
 // faultList lists what is laid; each can be chosen, and taken away.
@@ -239,12 +246,15 @@ func (v *View) faultList(b box) {
 	}
 	p := v.canvas.p
 	faults := v.now.bench.Faults()
-	most := int((b.h - 22) / faultRow)
+	low := b.h < 22+faultRow
+	most := int(b.h / faultRow)
 	from := v.scrolled("faults", len(faults), most)
-	head := fmt.Sprintf("Faults laid: %d", len(faults))
-	v.heading(b.x, b.y+13, head)
-	v.pager("faults", box{b.right() - 80, b.y - 8, 80, 28}, len(faults), most)
-	y := b.y + 20
+	y := b.y + 2
+	if !low {
+		v.heading(b.x, b.y+13, fmt.Sprintf("Faults laid: %d", len(faults)))
+		v.pager("faults", box{b.right() - 80, b.y - 14, 80, 36}, len(faults), most)
+		y = b.y + 22
+	}
 	for i := from; i < min(len(faults), from+most); i++ {
 		f := faults[i]
 		row := box{b.x, y, b.w - 44, faultRow - 4}
@@ -311,6 +321,7 @@ func (v *View) faultEditor(b box, h float64) {
 		v.canvas.text(b.x, b.y+16, style{size: 15, bold: true, fill: p.ink}, "Set a fault")
 		v.canvas.lines(box{b.x, b.y + 26, b.w, b.h}, style{size: 14, fill: p.ink2}, 20, max(1, int((b.h-30)/20)),
 			"Click a terminal, a wire, a splice, a stud or a part in the drawing. Then choose its condition here and drag its resistance: everything follows.")
+		v.noticed(box{b.x, b.y + 106, b.w, b.h - 110})
 		return
 	}
 	f, there := v.now.faultAt(place)
@@ -328,7 +339,9 @@ func (v *View) faultEditor(b box, h float64) {
 	y = v.conditionChips(box{b.x, y, b.w, b.foot() - slider - y}, h, place, f)
 	if slider > 0 {
 		v.ohmsSlider(box{b.x, y, b.w, slider}, f)
+		y += slider
 	}
+	v.noticed(box{b.x, y + 8, b.w, b.foot() - y - 8})
 }
 
 // turnable reports whether a fault has a resistance that a slider can set.

@@ -165,6 +165,8 @@ func (v *View) release(x, y float64, touch bool) {
 	v.grab, v.pressed = grab{}, ""
 	v.dirty = true
 	switch g.kind {
+	case grabSlider:
+		v.now.notice()
 	case grabControl:
 		if c := v.under(x, y); c != nil && c.id == g.id {
 			v.run(c)

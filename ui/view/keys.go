@@ -6,7 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"underload/circuit"
 	"underload/ui/drawing"
 )
 
@@ -191,7 +190,7 @@ func (v *View) firstPoint() {
 		}
 	}
 	for _, p := range v.c.Points() {
-		if v.walkable(p) && v.placeOfPoint(p) != nil {
+		if v.far(v.now.bench, p.Name) == "" && v.placeOfPoint(p.Name) != nil {
 			v.point = p.Name
 			return
 		}
@@ -199,9 +198,9 @@ func (v *View) firstPoint() {
 }
 
 // placeOfPoint is where a point is in the drawing, or nil.
-func (v *View) placeOfPoint(p circuit.Point) *drawing.Spot {
+func (v *View) placeOfPoint(name string) *drawing.Spot {
 	for i := range v.strip().Hits {
-		if h := &v.strip().Hits[i]; h.Kind == drawing.OnPoint && h.Name == p.Name {
+		if h := &v.strip().Hits[i]; h.Kind == drawing.OnPoint && h.Name == name {
 			return &h.At
 		}
 	}
@@ -215,11 +214,7 @@ func (v *View) stepTo(way string) {
 		v.firstPoint()
 		return
 	}
-	here, err := v.c.Point(v.point)
-	if err != nil {
-		return
-	}
-	from := v.placeOfPoint(here)
+	from := v.placeOfPoint(v.point)
 	if from == nil {
 		return
 	}

@@ -25,6 +25,7 @@ type live struct {
 	stairs        *meter.Staircase
 	stairsWaiting string
 	shown         *meter.Staircase // as much of it as may be shown
+	noticed       []string         // what a person sees, hears and smells
 
 	seen, sound *sim.Bench // the circuit and the healthy one, with the instrument on
 	showing     drawing.Showing
@@ -40,6 +41,7 @@ func (v *View) follow(s *state) {
 	v.hold(s)
 	v.climb(s)
 	v.see(s)
+	s.notice()
 	if s.with == "load-lamp" && l.reading != nil {
 		s.taken = true
 	}
@@ -173,6 +175,13 @@ func (v *View) see(s *state) {
 	}
 }
 
+// notice is what a person sees, hears and smells without any instrument.
+func (s *state) notice() {
+	if r, err := meter.Take(s.bench, meter.Request{With: "look"}); err == nil {
+		s.live.noticed = r.Lines
+	}
+}
+
 // blind reports whether only what was probed may be shown.
 func (s *state) blind() bool { return s.role == Practise }
 
@@ -184,7 +193,7 @@ func (v *View) show(s *state) {
 	sh := drawing.Showing{
 		Positions: map[string]string{}, PulledIn: map[string]bool{}, Apart: map[string]bool{}, Out: map[string]bool{}, Blown: map[string]bool{},
 		Lit: map[string]float64{}, Amps: map[string]float64{}, Levels: map[string]drawing.Level{}, Bad: map[string]bool{},
-		LeadA: s.leads[0], LeadB: s.leads[1], Path: v.pathOf(s), Selected: s.picked.name, Gauges: true,
+		Path: v.pathOf(s), Selected: s.picked.name, Gauges: true,
 	}
 	for _, p := range v.c.Parts {
 		st := b.State(p)

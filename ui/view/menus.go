@@ -258,7 +258,7 @@ func saidHead(instrument, red, black, on string) string {
 // keysTold are the keys as help lists them.
 var keysTold = [][2]string{
 	{"Tab, Shift Tab", "to the next control, and back"}, {"Enter, Space", "press what has the focus"},
-	{"Arrows", "in the drawing: from point to point; on a slider or choice: turn it"}, {"Enter", "in the drawing: what can be done at the point"},
+	{"Arrows", "from point to point; turn a slider"}, {"Enter", "on a point: what can be done there"},
 	{"A, B", "put that lead on the point"}, {"X", "swap the leads"}, {"Backspace", "take both leads off"},
 	{"1 to 9, 0, E", "take an instrument in hand"}, {"L", "log the reading"}, {"Ctrl C", "copy the reading"},
 	{"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},

@@ -14,12 +14,13 @@ import (
 )
 
 func (v *View) overDrawing() {
-	a := v.plan.area
-	size := v.row()
-	if !v.plan.small && size < 40 {
-		size = 40
+	a, r := v.plan.area, v.plan.rail
+	v.canvas.fill(r, 0, v.canvas.p.paper)
+	size := r.w - 12
+	if !v.o.Touch {
+		size = min(size, 40)
 	}
-	x, y := a.right()-16-size, a.y+12
+	x, y := math.Round(r.midX()-size/2), r.y+12
 	zoom := func(id, label string, do func(), paint func(b box, ink colour)) {
 		v.iconButton(control{id: id, label: label, at: box{x, y, size, size}, do: do}, paint)
 		y += size + 6
@@ -27,7 +28,7 @@ func (v *View) overDrawing() {
 	zoom("zoom-in", "Larger", func() { v.zoomBy(1.25, a.midX(), a.midY()) }, func(b box, ink colour) { v.plusSign(b.midX(), b.midY(), false, ink) })
 	zoom("zoom-out", "Smaller", func() { v.zoomBy(0.8, a.midX(), a.midY()) }, func(b box, ink colour) { v.plusSign(b.midX(), b.midY(), true, ink) })
 	zoom("fit", "Show all", v.fit, func(b box, ink colour) { v.fitSign(b.midX(), b.midY(), ink) })
-	v.sheets()
+	v.sheets(x, size)
 	v.news()
 	v.hoverTag()
 	if v.popped && v.now.picked.name != "" && v.menu == "" {
@@ -36,35 +37,28 @@ func (v *View) overDrawing() {
 }
 
 // sheets turns the pages of a drawing that is wider than its room.
-func (v *View) sheets() {
+func (v *View) sheets(x, size float64) {
 	n := len(v.lay.Sheets)
 	if n < 2 {
 		return
 	}
-	a, p := v.plan.area, v.canvas.p
-	h := v.row()
-	now := v.sheet()
-	words := fmt.Sprintf("Sheet %d of %d", now+1, n)
-	b := box{a.x + 12, a.foot() - h - 8, 2*h + 108, h}
-	v.canvas.frame(b, 6, 1, p.line, p.panel)
-	turn := func(id, label string, x float64, to int, off string, way float64) {
-		v.iconIn(control{id: id, label: label, at: box{x, b.y, h, h}, off: off, do: func() { v.goToSheet(to) }}, func(c box, ink colour) {
-			if off != "" {
-				ink = p.hair
-			}
-			v.canvas.line(2, ink, at(c.midX()-way*3, c.midY()-5), at(c.midX()+way*3, c.midY()), at(c.midX()-way*3, c.midY()+5))
+	p, now := v.canvas.p, v.sheet()
+	turn := func(id, label string, y float64, to int, off string, way float64) {
+		v.iconButton(control{id: id, label: label, at: box{x, y, size, size}, off: off, do: func() { v.goToSheet(to) }}, func(b box, ink colour) {
+			v.canvas.line(2, ink, at(b.midX()-way*3, b.midY()-6), at(b.midX()+way*3, b.midY()), at(b.midX()-way*3, b.midY()+6))
 		})
 	}
-	turn("sheet-before", "Sheet before", b.x, now-1, empty(now == 0, "This is the first sheet"), -1)
-	v.canvas.text(b.midX(), middle(b, 13), style{size: 13, fill: p.ink, anchor: drawing.Middle}, words)
-	turn("sheet-after", "Next sheet", b.right()-h, now+1, empty(now == n-1, "This is the last sheet"), 1)
+	y := v.plan.rail.foot() - 12 - 2*size - 30
+	v.canvas.text(x+size/2, y+16, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, fmt.Sprintf("%d of %d", now+1, n))
+	turn("sheet-before", "Sheet before", y+24, now-1, empty(now == 0, "This is the first sheet"), -1)
+	turn("sheet-after", "Next sheet", y+30+size, now+1, empty(now == n-1, "This is the last sheet"), 1)
 }
 
 // news writes errors of the file at the top of the drawing, and one line of news below them.
 func (v *View) news() {
 	a := v.plan.area
 	y := a.y + 10
-	room := a.w - 100
+	room := a.w - 40
 	if v.problems != "" {
 		y = v.banner(box{a.x + 16, y, room, 0}, "The file has changed and cannot be used; this is the last good drawing. "+v.problems, true, 4) + 6
 	}

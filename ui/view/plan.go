@@ -10,6 +10,7 @@ type plan struct {
 	width, height float64
 	strip         box
 	area          box // the drawing
+	rail          box // beside the drawing: zoom and sheets
 	panel         box // tabs and staircase
 	bench         box
 	small         bool // under 1280 px: labels go, rows become menus
@@ -48,6 +49,11 @@ func planFor(width, height float64) plan {
 	p.strip = box{0, 0, p.width, top}
 	p.bench = box{p.width - side, top, side, p.height - top}
 	p.panel = box{0, p.height - foot, p.width - side, foot}
-	p.area = box{0, top, p.width - side, p.height - top - foot}
+	rail := 60.0
+	if p.small {
+		rail = 50
+	}
+	p.area = box{0, top, p.width - side - rail, p.height - top - foot}
+	p.rail = box{p.area.right(), top, rail, p.area.h}
 	return p
 }

@@ -27,8 +27,8 @@ func (v *View) readingBench(b box) {
 		return
 	}
 	cautions := v.cautionsHeight(r, b.w)
-	if left := b.foot() - y; cautions > left*0.5 {
-		cautions = left * 0.5
+	if left := b.foot() - y - v.meaningHeight(r, b.w); cautions > left { // the meaning comes first
+		cautions = max(left, min(cautions, 40))
 	}
 	y = v.meaning(box{b.x, y, b.w, b.foot() - y - cautions}, r)
 	v.cautions(box{b.x, y, b.w, b.foot() - y}, r)
@@ -36,7 +36,7 @@ func (v *View) readingBench(b box) {
 
 func (v *View) wellHeight(room float64) float64 {
 	if room < 330 {
-		return 104
+		return 112
 	}
 	return 142
 }
@@ -55,8 +55,37 @@ func (v *View) complaint(b box) {
 	most := int((b.h - 22) / 20)
 	y = v.canvas.lines(box{b.x, y + 20, b.w, b.h}, style{size: 14, fill: p.ink}, 20, most, v.c.Complaint)
 	if len(v.now.log) == 0 && b.foot()-y > 66 {
-		v.canvas.lines(box{b.x, y + 10, b.w, b.h}, style{size: 13, fill: p.ink2}, 18, 3,
+		y = v.canvas.lines(box{b.x, y + 10, b.w, b.h}, style{size: 13, fill: p.ink2}, 18, 3,
 			"Place lead A and lead B on two points of the drawing, and choose an instrument: the reading follows at once.")
+	}
+	v.noticed(box{b.x, y + 12, b.w, b.foot() - y - 12})
+}
+
+// noticed is what a person sees, hears and smells, as far as there is room.
+func (v *View) noticed(b box) {
+	p := v.canvas.p
+	lines := v.now.live.noticed
+	if len(lines) == 0 {
+		lines = []string{"Nothing to be noticed."}
+	}
+	if b.h < 44 {
+		return
+	}
+	v.canvas.text(b.x, b.y+13, style{size: 13, bold: true, fill: p.ok}, "Seen and heard")
+	y := b.y + 20
+	for i, line := range lines {
+		rows := wrap(line, 13, false, b.w-14, 2)
+		if y+float64(len(rows))*18 > b.foot() {
+			if i > 0 && y+18 <= b.foot() {
+				v.canvas.text(b.x+14, y+13, style{size: 13, fill: p.ink2}, fmt.Sprintf("and %d more: take Look in hand", len(lines)-i))
+			}
+			return
+		}
+		v.canvas.circle(b.x+4, y+9, 2, 0, 0, p.ink2)
+		for _, row := range rows {
+			v.canvas.text(b.x+14, y+13, style{size: 13, fill: p.ink}, row)
+			y += 18
+		}
 	}
 }
 
@@ -130,7 +159,7 @@ func (v *View) figures(r *meter.Reading, b box) {
 		cv.text(x, y, style{size: 14, fill: p.ink2}, spread)
 		spread = ""
 	}
-	y += 20
+	y += 21
 	cv.text(b.x, y, style{size: 14, fill: p.ink}, shorten(joined(spread, seen), 14, false, b.w))
 	y += 19
 	healthy := "healthy: " + healthyWords(r)
@@ -219,6 +248,11 @@ func (v *View) lightBar(b box, share float64) {
 	}
 }
 
+// meaningHeight is the room that the whole meaning asks for.
+func (v *View) meaningHeight(r *meter.Reading, w float64) float64 {
+	return float64(len(wrap(r.Meaning, 14, false, w-28, 20)))*20 + 48
+}
+
 // meaning paints what the reading means, and gives the y below it. Where the words do not fit a press shows them all.
 func (v *View) meaning(b box, r *meter.Reading) float64 {
 	p := v.canvas.p
@@ -303,7 +337,15 @@ func (v *View) readingButtons(b box) {
 	v.button(control{id: "log", label: "Log reading", at: box{b.x, b.y, wide, b.h}, off: off, do: v.logReading}, primary)
 	v.button(control{id: "copy", label: "Copy", at: box{b.x + wide + gap, b.y, rest, b.h}, off: off, do: v.copyReading}, ordinary)
 	none := v.now.leads == [2]string{} && v.now.on == ""
-	v.button(control{id: "off", label: "Take off", at: box{b.right() - rest, b.y, rest, b.h}, off: empty(none, "Nothing is on the circuit"), do: v.takeOff}, ordinary)
+	v.button(control{id: "off", label: takeOffWords(rest), at: box{b.right() - rest, b.y, rest, b.h}, off: empty(none, "Nothing is on the circuit"), do: v.takeOff}, ordinary)
+}
+
+// takeOffWords are as many as fit on the button.
+func takeOffWords(room float64) string {
+	if textWidth("Take off", 14, false) > room-12 {
+		return "Off"
+	}
+	return "Take off"
 }
 
 func (v *View) copyReading() {

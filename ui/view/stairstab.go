@@ -94,7 +94,7 @@ func (v *View) hatch(b box) {
 
 // stairsHead is whole or magnified, and the legend as far as there is room.
 func (v *View) stairsHead(b box, s *meter.Staircase) {
-	w := 104.0
+	w := 88.0
 	label := "Magnify"
 	v.chip(control{id: "magnify", label: label, on: v.magnified, at: box{b.right() - w, b.y + 4, w, 36}, do: func() { v.magnified = !v.magnified; v.dirty = true }})
 	x := b.right() - w - 20
@@ -103,11 +103,15 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 	if s.Amps == 0 && v.now.blind() {
 		load = "under load: not taken"
 	}
+	light := "light test " + ampText(s.LightAmps)
+	if v.plan.small {
+		light, load = "light "+ampText(s.LightAmps), strings.TrimPrefix(load, "under ")
+	}
 	keys := []struct {
 		paint func(x, y float64)
 		words string
 	}{
-		{func(x, y float64) { v.canvas.dashed(2, p.light, []float64{7, 4}, at(x, y), at(x+28, y)) }, "light test " + ampText(s.LightAmps)},
+		{func(x, y float64) { v.canvas.dashed(2, p.light, []float64{7, 4}, at(x, y), at(x+28, y)) }, light},
 		{func(x, y float64) { v.canvas.line(3.2, p.accent, at(x, y), at(x+28, y)) }, load},
 		{func(x, y float64) { v.canvas.frame(box{x, y - 6, 28, 12}, 2, 1, p.bandEdge, p.band) }, "healthy"},
 	}
@@ -151,11 +155,14 @@ func (v *View) setColumns(s *meter.Staircase, body box) {
 	spare := (room - sum()) / float64(len(columns))
 	x := body.x + axisRoom
 	squeeze := 1.0
-	if spare < 0 {
-		squeeze, spare = room/sum(), 0
+	if spare < 0 { // all but the load's column grow narrower
+		squeeze, spare = (room-narrowestLoad)/(sum()-narrowestLoad), 0
 	}
 	for _, c := range columns {
-		c.X, c.W = x, squeeze*columnNeeds(c)+spare
+		c.X, c.W = x, columnNeeds(c)+spare
+		if !c.Load() {
+			c.W = squeeze*columnNeeds(c) + spare
+		}
 		x += c.W
 	}
 	stairs.MarkOmitted(columns)
@@ -347,25 +354,13 @@ func (v *View) cliff(c *stairs.Column, top, foot float64, plot box) {
 	}
 	top, foot = max(top, plot.y), min(foot, plot.foot())
 	v.canvas.line(4.5, p.alert, at(left, top), at(right, foot))
-	l := c.Level(stairs.LoadPass)
-	head := quantity.Format(l.Lost, quantity.Volts, 3) + " lost"
-	lines := []string{fmt.Sprintf("%s mΩ at %s", report.Milliohms(l), ampText(l.Amps)), "healthy: " + report.Milliohms(c.Level(stairs.HealthyPass)) + " mΩ"}
-	if l.Ohms == 0 {
-		head, lines = columnName(c)+" is open", []string{"all " + quantity.Format(l.Lost, quantity.Volts, 3) + " stand across it"}
-	}
-	if plot.h < 110 {
-		lines = lines[:1]
-	}
-	wide := textWidth(head, 17, true)
-	for _, line := range lines {
-		wide = max(wide, textWidth(line, 13, false))
-	}
-	tall := 22 + 18*float64(len(lines))
+	said := v.cliffSaid(c, left, right, plot)
 	x, way, anchor := right+14, 1.0, drawing.Start
-	if x+10+wide > plot.right() {
+	if said.flip {
 		x, way, anchor = left-14, -1, drawing.End
 	}
 	v.canvas.line(1.8, p.alert, at(x-way*6, top), at(x, top), at(x, foot), at(x-way*6, foot))
+	tall := 22 + 18*float64(len(said.lines))
 	y := (top+foot)/2 - tall/2
 	if foot-top < tall+8 { // beside a low step the words go where no trace is
 		if y = foot + 12; top > plot.midY() {
@@ -374,10 +369,48 @@ func (v *View) cliff(c *stairs.Column, top, foot float64, plot box) {
 	}
 	y = min(max(y, plot.y+4), plot.foot()-tall-4)
 	x += way * 10
-	v.canvas.text(x, y+17, style{size: 17, bold: true, fill: p.alert, anchor: anchor}, head)
-	for i, line := range lines {
+	v.canvas.text(x, y+17, style{size: 17, bold: true, fill: p.alert, anchor: anchor}, said.head)
+	for i, line := range said.lines {
 		v.canvas.text(x, y+36+float64(i)*18, style{size: 13, fill: p.ink, anchor: anchor}, line)
 	}
+}
+
+// said is the words beside a cliff.
+type said struct {
+	head  string
+	lines []string
+	flip  bool // left of it
+}
+
+// cliffSaid finds the fullest words that fit right of a cliff; where none do they go left of it.
+func (v *View) cliffSaid(c *stairs.Column, left, right float64, plot box) said {
+	l := c.Level(stairs.LoadPass)
+	volts := quantity.Format(l.Lost, quantity.Volts, 3)
+	mohm := strings.ReplaceAll(report.Milliohms(l), "\u202f", "\u00a0") + "\u00a0mΩ"
+	choices := []said{
+		{head: volts + " lost", lines: []string{mohm + " at " + ampText(l.Amps), "healthy: " + report.Milliohms(c.Level(stairs.HealthyPass)) + "\u00a0mΩ"}},
+		{head: volts + " lost", lines: []string{mohm, "at " + ampText(l.Amps)}},
+		{head: volts, lines: []string{mohm}},
+	}
+	if l.Ohms == 0 {
+		choices = []said{{head: columnName(c) + " is open", lines: []string{"all " + volts + " stand across it"}}, {head: "open", lines: []string{volts}}}
+	}
+	for i := range choices {
+		s := &choices[i]
+		if plot.h < 110 {
+			s.lines = s.lines[:1]
+		}
+		wide := textWidth(s.head, 17, true)
+		for _, line := range s.lines {
+			wide = max(wide, textWidth(line, 13, false))
+		}
+		if right+24+wide <= plot.right() {
+			return *s
+		}
+	}
+	short := choices[len(choices)-1]
+	short.flip = true
+	return short
 }
 
 // magnifiedPlot draws the volts lost so far on each side, without the load's own step.
@@ -453,9 +486,21 @@ func (v *View) columnNames(b box) {
 		}
 		v.canvas.text(c.X+c.W/2, b.y+17, style{size: 13, bold: true, fill: ink, anchor: drawing.Middle}, shorten(columnName(c), 13, true, c.W-6))
 		if b.h > 30 {
-			v.canvas.text(c.X+c.W/2, b.y+33, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, shorten(columnSays(c), 12, false, c.W-6))
+			v.canvas.text(c.X+c.W/2, b.y+33, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, fitted(columnSays(c), 12, c.W-6))
 		}
 	}
+}
+
+// fitted is as many whole words as there is room for, or the first one cut short.
+func fitted(words string, size, room float64) string {
+	for textWidth(words, size, false) > room {
+		i := strings.LastIndex(words, " ")
+		if i < 0 {
+			return shorten(words, size, false, room)
+		}
+		words = words[:i]
+	}
+	return words
 }
 
 // ledger writes the millivolts of each column; with the pointer on a row's name, what they add up to.

@@ -5,6 +5,7 @@ package view
 // This file is the view as its host sees it.
 
 import (
+	"math"
 	"path/filepath"
 	"strings"
 
@@ -85,20 +86,34 @@ func (v *View) Resize(width, height float64) {
 	}
 	v.width, v.height = max(width, 320), max(height, 240)
 	v.plan = planFor(v.width, v.height)
-	v.layOut()
 	v.dirty = true
 }
 
-// layOut lays the circuit out for the area that there is for it.
+// layOut lays the circuit out for the area that there is for it, once somebody looks. The circuit of a file that has
+// changed keeps its places as far as it can.
 func (v *View) layOut() {
 	a := v.plan.area
 	if v.lay != nil && v.laidFor == a && v.lay.Circuit == v.c {
 		return
 	}
-	v.lay = drawing.Lay(v.c, drawing.Options{Width: a.w, Height: a.h, Touch: v.o.Touch, NamesOnly: v.plan.small}, nil)
-	v.laidFor = a
-	v.area = area{zoom: 1}
-	v.area.strip = nil
+	var before *drawing.Layout
+	if v.laidFor == a {
+		before = v.lay
+	}
+	zoom := v.baseZoom()
+	v.lay = drawing.Lay(v.c, drawing.Options{Width: math.Floor(a.w / zoom), Height: math.Floor(a.h / zoom), Touch: v.o.Touch, NamesOnly: v.plan.small}, before)
+	v.laidFor, v.area = a, area{zoom: zoom}
+}
+
+// narrowZoom is how small a drawing starts in a narrow window.
+const narrowZoom = 0.8
+
+// baseZoom is what a drawing starts with.
+func (v *View) baseZoom() float64 {
+	if v.plan.narrow {
+		return narrowZoom
+	}
+	return 1
 }
 
 // Scene is the whole window as shapes in painting order. It is the same pointer while nothing has changed.
@@ -140,8 +155,6 @@ func (v *View) Reload(c *circuit.Circuit, problems string) {
 	v.c, v.past, v.future = c, nil, nil
 	v.popped, v.menu, v.armed = false, "", 0
 	v.now = fresh.now
-	v.lay = drawing.Lay(c, v.lay.Options, v.lay)
-	v.area.strip = nil
 	lost := v.resume(before)
 	if len(lost) > 0 {
 		v.note = "No longer in the file: " + strings.Join(lost, ", ") + "."
