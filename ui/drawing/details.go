@@ -2,6 +2,8 @@ package drawing
 
 // This file gives up second lines one by one, where they keep a drawing from fitting on its page.
 
+import "slices"
+
 // dropDetails gives up the widest second line on the chain of claims that makes the drawing as wide as it is, again and
 // again, and reports the width it comes to.
 func (l *Layout) dropDetails(least, room int) int {
@@ -83,4 +85,39 @@ func rightmost(claims []claim) int {
 		right = max(right, c.x1)
 	}
 	return right
+}
+
+// dropWidest gives up as few second lines as will do for so many sheets, the widest first. It reports whether that works.
+func (l *Layout) dropWidest(sheets int) bool {
+	all := map[any]bool{}
+	var order []any
+	for _, claims := range l.claims(l.amount) {
+		for _, c := range claims {
+			if !all[c.detail] && l.gain(c.detail) > 0 {
+				all[c.detail] = true
+				order = append(order, c.detail)
+			}
+		}
+	}
+	slices.SortStableFunc(order, func(a, b any) int { return l.gain(b) - l.gain(a) })
+	fits := func(n int) bool {
+		l.amount.dropped = map[any]bool{}
+		for _, of := range order[:n] {
+			l.amount.dropped[of] = true
+		}
+		l.layAcross(l.amount)
+		return l.paginate(l.amount, true) <= sheets
+	}
+	low, high := 0, len(order) // too few, enough
+	if !fits(high) {
+		return false
+	}
+	for high-low > 1 {
+		if middle := (low + high) / 2; fits(middle) {
+			high = middle
+		} else {
+			low = middle
+		}
+	}
+	return fits(high)
 }

@@ -217,10 +217,11 @@ func (l *Layout) amounts() []amount {
 func (l *Layout) manySheets() {
 	all := l.amounts()
 	fewest := l.paginate(all[len(all)-1], true)
+	most := fewest + fewest/8
 	for _, a := range all[min(1, len(all)-1):] {
 		l.amount = a
 		l.layAcross(a)
-		if l.paginate(a, true) <= fewest+fewest/4 {
+		if l.paginate(a, true) <= most || a.details && !a.gauges && l.dropWidest(most) {
 			break
 		}
 	}
