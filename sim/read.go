@@ -41,6 +41,11 @@ func (b *Bench) WireAmps(w *circuit.Wire) (amps, kick float64, cycles bool) {
 	return b.sol.Amps(br), 0, false
 }
 
+// TerminalAmps is the current that passes a terminal, either way, at rest.
+func (b *Bench) TerminalAmps(t *circuit.Terminal) float64 {
+	return math.Abs(b.sol.Amps(b.w.joints[t].crimp))
+}
+
 // AttachedVolts is the drop over the i-th attachment, red against black.
 func (b *Bench) AttachedVolts(i int) float64 {
 	red, black := b.nodeNamed(b.attached[i].Red), b.nodeNamed(b.attached[i].Black)

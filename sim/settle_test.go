@@ -237,3 +237,28 @@ func TestWrongFuseIsPutRight(t *testing.T) {
 		}
 	}
 }
+
+// Two modules of 8.1 W behind one resistance, each of which runs alone, and one of them behind two ohms more. Both
+// awake would need more than the feed can give at any volts; it is the far one that falls into reset.
+func TestTheWeakestModuleResets(t *testing.T) {
+	const text = `underload: 1
+parts:
+  B: {is: battery, volts: 12.6 V, internal: 10 mohm}
+  FAR: {is: module, supply: [1], ground: [2], boots as: 100 ohm, runs above: 7 V, resets below: 3 V}
+  NEAR: {is: module, supply: [1], ground: [2], boots as: 100 ohm, runs above: 7 V, resets below: 3 V}
+splices: {S1: {}}
+paths:
+  feed: [B.pos, wire W: RD 2.2 ohm, S1]
+  far: [S1, wire: RD 1 ohm, FAR.1]
+  near: [S1, wire: RD 1 mohm, NEAR.1]
+  far ground: [FAR.2, wire: BK 1 ohm, B.neg]
+  near ground: [NEAR.2, wire: BK 1 mohm, B.neg]
+`
+	b, err := New(read(t, text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if far, near := b.modeOf("FAR"), b.modeOf("NEAR"); far != part.Cycling || near != part.Awake {
+		t.Errorf("FAR is %s, NEAR is %s", far, near)
+	}
+}

@@ -263,9 +263,14 @@ func TestMeaningsFitTheirReadings(t *testing.T) {
 		not      string
 	}{
 		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.1", Black: "B1.neg"}, "180 mV less", "As in the healthy"},
-		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.8", Black: "B1.neg"}, "A drop is worth", "good volts"},
-		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "C14.4.b", Black: "B1.neg"}, "Within 50 mV", "As in"},
-		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "F7.out", Black: "B1.neg"}, "good volts", "drop"},
+		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.8", Black: "B1.neg"}, "With 650 mA flowing here", "good volts"},
+		{[]string{"PC1.8 spread 1.8 ohm"}, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.8", Black: "G2"}, "2.6 A flows here in place of 650 mA", "more than"},
+		{nil, []string{"SW3=on"}, Request{With: "volts", Red: "F7.out", Black: "B1.neg"}, "good volts", "flowing"}, // only the ground carries the lamp
+		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "G2", Black: "G1"}, "A drop is worth", "good volts"},
+		{spread, []string{"KEY=run"}, Request{With: "ohms", Red: "C14.4.b", Black: "G2"}, "cannot be believed", "A path"},
+		{[]string{"C14.4 spread 3 ohm"}, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.1", Black: "B1.neg"}, "boot over and over", "As in"}, // 2 A through 0.1 ohm
+		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "C14.4.b", Black: "B1.neg"}, "Within 50 mV of the healthy circuit. With 2.6 A", "As in"},
+		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "C14.4.a", Black: "B1.neg"}, "more than in the healthy circuit", "Volt for amp"},
 		{nil, []string{"apart B1"}, Request{With: "volts", Red: "F7.out", Black: "G1"}, "nothing is proved", "As in"},
 		{spread, lamps, Request{With: "ohms", Red: "PC1.8", Black: "B1.neg"}, "1.8 Ω more than in the healthy circuit", "As in"},
 		{nil, lamps, Request{With: "ohms", Red: "PC1.8", Black: "B1.neg"}, "As in the healthy circuit", "more than in"},
@@ -301,5 +306,20 @@ func TestNothingHasItsUncertainty(t *testing.T) {
 	r := take(t, b, Request{With: "volts", Red: "B1.pos", Black: "G1"})
 	if got := r.NearestText(); got != "0\u00a0V ± 200\u00a0µV" {
 		t.Errorf("nothing reads %q", got)
+	}
+}
+
+// A joint that loses a tenth of a volt under the load lamp is marked, though no light shows it.
+func TestATenthOfAVoltIsMarked(t *testing.T) {
+	s, err := Stairs(on(t, "orchard-sprayer", []string{"C14.4 fretted 30 mohm"}, "KEY=run", "apart PC1"), StairsRequest{Red: "PC1.1", Black: "PC1.8"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	worst := s.Worst()
+	if worst == nil || worst.Place != "C14.4" {
+		t.Fatalf("marked: %+v", worst)
+	}
+	if excess := worst.Excess(); math.Abs(excess-0.028*s.Amps) > 0.002 { // 30 milliohm in place of the pair's 2
+		t.Errorf("C14.4 loses %g V too much at %g A", excess, s.Amps)
 	}
 }

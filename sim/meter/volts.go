@@ -50,10 +50,13 @@ func voltsMeaning(t telling) string {
 		return sentence(told, "One of the leads hangs on nothing that leads to the battery: what shows is the meter's own pull, not a supply.")
 	case difference <= math.Max(nearVolts, sure(t.healthy.value)):
 		return sentence(told, alikeMeaning(t, difference))
+	case sameOhms(t):
+		return sentence(told, fmt.Sprintf("Volt for amp as in the healthy circuit: %s flows here in place of %s. What changes the current lies elsewhere.",
+			amps(passing(t.got.after, t.request)), amps(passing(t.healthy.after, t.request))))
 	case math.Abs(t.got.value) < math.Abs(t.healthy.value):
 		return sentence(told, fmt.Sprintf("%s less than in the healthy circuit. It says how much is missing between these points, not where: move one lead along the path while the load works.", volts(difference)))
 	}
-	return sentence(told, fmt.Sprintf("%s more than in the healthy circuit. If both points lie on one path, the loss sits between them; if not, current comes another way.", volts(difference)))
+	return sentence(told, fmt.Sprintf("%s more than in the healthy circuit. If both points lie on one path, the loss, or a break, sits between them; if not, current comes another way.", volts(difference)))
 }
 
 // Readings closer than nearVolts are not told apart. Below dropVolts a reading is a drop and not a supply.
@@ -75,10 +78,40 @@ func alikeMeaning(t telling, difference float64) string {
 	if difference > sure(healthy) {
 		like = fmt.Sprintf("Within %s of the healthy circuit.", volts(nearVolts))
 	}
+	if passed := passing(t.got.after, t.request); passed >= loadedAmps {
+		return fmt.Sprintf("%s With %s flowing here the way to these points holds; with more it may not, and past them, of a plugged terminal the contact itself, it says nothing.", like, amps(passed))
+	}
 	if healthy < dropVolts {
 		return like + " A drop is worth as much as the current behind it: with the load off, or starved elsewhere, it proves nothing."
 	}
 	return like + " A meter asks for a microamp: good volts prove that something connects, not that it carries the load."
+}
+
+// loadedAmps through the points of a reading make it one under load.
+const loadedAmps = 0.1
+
+// passing is the current through the terminals that the leads are on, the smaller of the two; 0 where neither is on one.
+func passing(b *sim.Bench, q Request) float64 {
+	least := math.Inf(1)
+	for _, name := range []string{q.Red, q.Black} {
+		if point, err := b.Circuit().Point(name); err == nil && point.Terminal != nil {
+			least = math.Min(least, b.TerminalAmps(point.Terminal))
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return least
+}
+
+// sameOhms reports whether a drop under load differs from the healthy circuit's only because another current flows.
+func sameOhms(t telling) bool {
+	own, healthy := passing(t.got.after, t.request), passing(t.healthy.after, t.request)
+	if own < loadedAmps || healthy < loadedAmps || math.Abs(t.healthy.value) > dropVolts {
+		return false
+	}
+	const alike = 0.1 // a tenth
+	return math.Abs(t.got.value/own*healthy/t.healthy.value-1) < alike
 }
 
 // noVolts is less than a voltmeter shows.
