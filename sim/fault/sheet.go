@@ -177,7 +177,7 @@ func Load(c *circuit.Circuit, file string, data []byte, id string) ([]string, er
 
 // isSheet tells a sheet by its first line that says something: a fault line has no colon.
 func isSheet(data []byte) bool {
-	for line := range strings.Lines(string(data[:min(len(data), mostSheetBytes)])) {
+	for line := range strings.Lines(string(data[:min(len(data), MostBytes)])) {
 		if text := uncommented(line); text != "" {
 			return strings.Contains(text, ":")
 		}

@@ -20,9 +20,11 @@ import (
 	"underload/circuit/spelling"
 )
 
-// The limits of a file of faults. The sheets that come with the program have some thousand bytes.
+// MostBytes is the most of a file of faults that is read. The sheets that come with the program have some thousand.
+const MostBytes = 2_000_000
+
+// The other limits of a file of faults.
 const (
-	mostSheetBytes    = 2_000_000
 	mostSheetMarks    = 200_000 // line ends, colons, commas and brackets, each of which can begin a node
 	mostSheetDepth    = 8
 	mostSheetProblems = 200
@@ -99,14 +101,14 @@ var sheetLine = regexp.MustCompile(`^yaml: line (\d+): `)
 func (r *sheetReader) text(data []byte) bool {
 	start := circuit.Pos{Line: 1, Column: 1}
 	marks := 0
-	for _, c := range data[:min(len(data), mostSheetBytes)] {
+	for _, c := range data[:min(len(data), MostBytes)] {
 		if strings.IndexByte("\n:,[]{}-?", c) >= 0 {
 			marks++
 		}
 	}
 	switch {
-	case len(data) > mostSheetBytes:
-		r.wrong(start, fmt.Sprintf("the file is larger than %d bytes, the most that is read", mostSheetBytes), "")
+	case len(data) > MostBytes:
+		r.wrong(start, fmt.Sprintf("the file is larger than %d bytes, the most that is read", MostBytes), "")
 	case marks > mostSheetMarks:
 		r.wrong(start, "the file holds too many things for a list of faults", "")
 	case !utf8.Valid(data) || bytes.IndexByte(data, 0) >= 0:

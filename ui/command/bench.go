@@ -16,6 +16,7 @@ type act struct{ flag, text string }
 type state struct {
 	acts   []act
 	faults []string
+	sheets []string // files of faults; bench adds their lines to faults
 	mends  []string
 }
 
@@ -42,6 +43,8 @@ func (s *state) flags(cmd *cobra.Command) {
 	f.Var(each{"NAME", doing("apart")}, "apart", "take a connector or a plugged part apart: C14, PC1; may be repeated")
 	f.Var(each{`"PLACE CONDITION"`, func(text string) { s.faults = append(s.faults, text) }}, "fault",
 		`lay a fault over the circuit: "C14.4 spread 1.8 ohm"; may be repeated (underload faults FILE lists them)`)
+	f.Var(each{"FILE[#ID]", func(text string) { s.sheets = append(s.sheets, text) }}, "faults",
+		"lay the faults of a file, one a line, or of a fault sheet; #ID takes one: library-van#a1")
 	f.Var(each{`"ACT PLACE"`, func(text string) { s.mends = append(s.mends, text) }}, "act",
 		`mend before the test: "repair C14.4", "clean G2", "replace F7"; may be repeated`)
 	s.complete(cmd)
@@ -53,6 +56,14 @@ func (s *state) bench(c *circuit.Circuit) (*sim.Bench, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, asked := range s.sheets {
+		lines, err := sheetLines(c, asked)
+		if err != nil {
+			return nil, err
+		}
+		s.faults = append(s.faults, lines...)
+	}
+	s.sheets = nil
 	if err := b.Break(s.faults...); err != nil {
 		return nil, err
 	}

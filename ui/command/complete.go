@@ -74,6 +74,7 @@ func (s *state) complete(cmd *cobra.Command) {
 	complete(cmd, "set", settings)
 	complete(cmd, "apart", plugged)
 	complete(cmd, "fault", faultLines)
+	complete(cmd, "faults", sheetNames)
 	complete(cmd, "act", func(c *circuit.Circuit, typed string) []string {
 		var lines []string
 		for _, verb := range []string{"repair", "clean", "replace"} {

@@ -17,16 +17,26 @@ import (
 
 func faultsCommand(p *page) *cobra.Command {
 	return &cobra.Command{
-		Use: "faults FILE [PLACE]", Short: "List what can be wrong, and where",
-		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example."),
-		Args: between(1, "FILE", "PLACE"), ValidArgsFunction: completeFile(placeNames),
+		Use: "faults FILE [PLACE|ID]", Short: "List what can be wrong, and where",
+		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example: then the faults that it teaches come first, and ID tells one of them, with the ordinary tests that it passes and the shortest good sequence that finds it."),
+		Args: between(1, "FILE", "PLACE or ID"), ValidArgsFunction: completeFile(placeNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])
 			if err != nil {
 				return err
 			}
+			sheet := sheetOf(args[0], c)
 			if len(args) == 2 {
+				if sheet != nil {
+					if e, err := sheet.Entry(args[1]); err == nil {
+						tellEntry(p, sheet, e)
+						return nil
+					}
+				}
 				return faultsAt(p, c, args[1])
+			}
+			if sheet != nil {
+				listSheet(p, sheet)
 			}
 			return allFaults(p, c)
 		},
