@@ -9,11 +9,9 @@ import (
 // anchor is the place of a point, and of what belongs to it.
 type anchor struct {
 	at   Spot
-	left bool // its gauge stands left of it and its tag right; false: the other way round
 	out  int  // -1: the wire comes from above, 1: from below
 	pin  bool // on the pin's side
 	twin bool // one of the two sides of an in-line terminal
-	slot int
 }
 
 func (l *Layout) anchor() {
@@ -26,9 +24,9 @@ func (l *Layout) anchor() {
 				dx := 0.0
 				if it.splice2 != nil {
 					dx = 10
-					l.put(it.splice2.Name, anchor{at: Spot{float64(c.x) + dx, l.y(it.node)}, left: true, slot: c.slot})
+					l.put(it.splice2.Name, anchor{at: Spot{float64(c.x) + dx, l.y(it.node)}})
 				}
-				l.put(it.splice.Name, anchor{at: Spot{float64(c.x) - dx, l.y(it.node)}, left: true, slot: c.slot})
+				l.put(it.splice.Name, anchor{at: Spot{float64(c.x) - dx, l.y(it.node)}})
 			}
 		}
 		l.anchorEnd(c.top)
@@ -63,8 +61,8 @@ func (l *Layout) anchorSymbol(s *symbol, c *chain) {
 			if s.cavity2 != nil {
 				dx = 2 * l.pairOffset(c, wire+1)
 			}
-			l.put(t.Name+up, anchor{at: Spot{x + dx, y - 10}, left: true, out: -1, twin: true, slot: c.slot})
-			l.put(t.Name+down, anchor{at: Spot{x + dx, y + 10}, left: true, out: 1, pin: true, twin: true, slot: c.slot})
+			l.put(t.Name+up, anchor{at: Spot{x + dx, y - 10}, out: -1, twin: true})
+			l.put(t.Name+down, anchor{at: Spot{x + dx, y + 10}, out: 1, pin: true, twin: true})
 		}
 		return
 	}
@@ -77,11 +75,11 @@ func (l *Layout) anchorSymbol(s *symbol, c *chain) {
 		if s.shape == fuse {
 			edge = half - 5
 		}
-		l.put(t.Name, anchor{at: Spot{x, y + out*edge}, left: true, out: int(out), slot: c.slot})
-		l.put(t.Name+".pin", anchor{at: pin, left: true, out: int(out), pin: true, slot: c.slot})
+		l.put(t.Name, anchor{at: Spot{x, y + out*edge}, out: int(out)})
+		l.put(t.Name+".pin", anchor{at: pin, out: int(out), pin: true})
 	}
 	if s.spare != nil {
-		l.put(s.spare.Name+".pin", anchor{at: Spot{x - 14, y + float64(l.spareSide(s))*13}, out: 1, pin: true, slot: c.slot})
+		l.put(s.spare.Name+".pin", anchor{at: Spot{x - 14, y + float64(l.spareSide(s))*13}, out: 1, pin: true})
 	}
 }
 
@@ -101,9 +99,9 @@ func (l *Layout) anchorEnd(e *end) {
 	}
 	if e.stud != nil {
 		if e.other().hub.stud != e.stud { // the rings are on the metal itself
-			l.put(e.stud.Name, anchor{at: Spot{x, y - 6}, left: true, out: -1, slot: e.chain.slot})
+			l.put(e.stud.Name, anchor{at: Spot{x, y - 6}, out: -1})
 		}
-		l.put(e.stud.Name+".frame", anchor{at: Spot{x, y + 10}, left: true, out: 1, slot: e.chain.slot})
+		l.put(e.stud.Name+".frame", anchor{at: Spot{x, y + 10}, out: 1})
 		return
 	}
 	for wire, t := range []*circuit.Terminal{e.pin, e.pin2} {
@@ -119,8 +117,8 @@ func (l *Layout) anchorEnd(e *end) {
 		if e.hub.kind == throws {
 			reach = 2
 		}
-		l.put(t.Name, anchor{at: Spot{x + dx, edge + reach*out}, left: true, out: int(out), slot: e.chain.slot})
-		l.put(t.Name+".pin", anchor{at: Spot{x + dx, edge - 6*out}, left: true, out: int(out), pin: true, slot: e.chain.slot})
+		l.put(t.Name, anchor{at: Spot{x + dx, edge + reach*out}, out: int(out)})
+		l.put(t.Name+".pin", anchor{at: Spot{x + dx, edge - 6*out}, out: int(out), pin: true})
 	}
 }
 
@@ -132,17 +130,17 @@ func (l *Layout) anchorHub(h *hub) {
 	y := l.y(h.node)
 	if h.paired {
 		for i, p := range h.places {
-			x, slot := l.placeX(h, i)
+			x := l.placeX(h, i)
 			for wire, s := range []*circuit.Splice{p.high, p.low} {
 				if s != nil {
 					at := Spot{x + float64(24*wire-12), laneY(y, wire+1)}
-					l.put(s.Name, anchor{at: at, left: true, slot: slot})
+					l.put(s.Name, anchor{at: at})
 				}
 			}
 		}
 		return
 	}
-	a := anchor{at: Spot{l.homeX(h), y}, left: true, slot: h.lanes.home}
+	a := anchor{at: Spot{l.homeX(h), y}}
 	if h.bar { // between its columns, where nothing else is
 		a.at.X = l.betweenTaps(h)
 	}
@@ -174,17 +172,16 @@ func (l *Layout) betweenTaps(h *hub) float64 {
 }
 
 // placeX is the middle of a place on a bus.
-func (l *Layout) placeX(h *hub, place int) (float64, int) {
-	sum, count, slot := 0, 0, h.span.from
+func (l *Layout) placeX(h *hub, place int) float64 {
+	sum, count := 0, 0
 	for _, e := range h.ends {
 		if e.place == place {
 			sum += e.chain.x
 			count++
-			slot = e.chain.slot
 		}
 	}
 	if count == 0 {
-		return float64(l.slotX[h.span.from]), slot
+		return float64(l.slotX[h.span.from])
 	}
-	return float64(sum) / float64(count), slot
+	return float64(sum) / float64(count)
 }

@@ -24,7 +24,6 @@ type hub struct {
 	name      string // of the splice, stud or part; empty where the file has no name for it
 	part      *circuit.Part
 	splice    *circuit.Splice
-	splice2   *circuit.Splice   // the other wire's splice, in a pair
 	more      []*circuit.Splice // further splices on the same spot
 	stud      *circuit.Stud
 	terminals []*circuit.Terminal // module, throws: the pins; junction: those screwed on without a wire

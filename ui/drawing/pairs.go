@@ -176,7 +176,6 @@ func (n *net) merge(high, low *end) {
 // mergeHubs makes one trunk of two splices.
 func (n *net) mergeHubs(high, low *hub) {
 	high.paired = true
-	high.splice2 = low.splice
 	high.places = []place{{high: high.splice, low: low.splice}}
 	for _, e := range high.ends {
 		if !e.chain.paired {

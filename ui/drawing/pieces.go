@@ -251,11 +251,8 @@ func (l *Layout) trunk(h *hub, wire int) {
 
 // crossing is where a column passes a line that it does not touch.
 type crossing struct {
-	at       Spot
-	column   int // piece that runs down
-	line     int // piece that runs across, or -1 - bar
-	hub      any // what the line belongs to
-	withPair bool
+	at     Spot
+	column int // piece that runs down
 }
 
 // cross finds all crossings.
@@ -296,7 +293,7 @@ func (l *Layout) cross() {
 						continue
 					}
 				}
-				d.crossings = append(d.crossings, crossing{Spot{a.X, lv.y}, i, lv.id, lv.owner, p.chain != nil && p.chain.paired})
+				d.crossings = append(d.crossings, crossing{Spot{a.X, lv.y}, i})
 			}
 		}
 	}

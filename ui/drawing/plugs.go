@@ -8,7 +8,6 @@ import "slices"
 type plug struct {
 	name    string
 	outline rect
-	symbols []*symbol
 }
 
 func (l *Layout) makePlugs() {
@@ -37,7 +36,7 @@ func (l *Layout) makePlugs() {
 			if i < len(row) && !l.between(row[i-1].chain, row[i].chain, k.y) {
 				continue
 			}
-			l.drawn.plugs = append(l.drawn.plugs, plug{k.name, l.outline(row[from:i]), row[from:i]})
+			l.drawn.plugs = append(l.drawn.plugs, plug{k.name, l.outline(row[from:i])})
 			from = i
 		}
 	}

@@ -126,19 +126,18 @@ type Showing struct {
 	Path      map[string]bool // wires and parts of the selected current path
 	Selected  string          // part, wire or point
 	Gauges    bool            // empty gauges where nothing was measured
-	Hits      bool            // hit boxes too
 }
 
 // palette is the set of colours of a theme.
 type palette struct {
-	paper, panel, sunk, hair, line, ink, ink2, ink3, accent, accentText, accentSoft, halo, alert, alertSoft, ok, lampHot, lampDim Colour
+	paper, panel, line, ink, ink2, ink3, accent, accentText, halo, alert, ok, lampHot, lampDim Colour
 }
 
 var palettes = map[Theme]palette{
-	Light: {rgb(0xF6F3EC), rgb(0xFFFFFF), rgb(0xEFEBE2), rgb(0xDDD7CA), rgb(0x8A8475), rgb(0x1D2430), rgb(0x465062), rgb(0x566071), rgb(0x2E3F9E),
-		rgb(0xFFFFFF), rgb(0xE4E8F8), rgb(0xCBD5F3), rgb(0xAB3704), rgb(0xFCE8DC), rgb(0x0A6570), rgb(0xFFD94F), rgb(0xF6E3B4)},
-	Dark: {rgb(0x12161B), rgb(0x1A2027), rgb(0x242C36), rgb(0x333D49), rgb(0x7C8896), rgb(0xF2EFE8), rgb(0xC3CAD3), rgb(0x9EA8B4), rgb(0xA3B5FF),
-		rgb(0x10152B), rgb(0x29335C), rgb(0x2D3A6B), rgb(0xFF9F70), rgb(0x44281C), rgb(0x74D0D6), rgb(0xFFD94F), rgb(0x6B5A2C)},
+	Light: {rgb(0xF6F3EC), rgb(0xFFFFFF), rgb(0x8A8475), rgb(0x1D2430), rgb(0x465062), rgb(0x566071), rgb(0x2E3F9E),
+		rgb(0xFFFFFF), rgb(0xCBD5F3), rgb(0xAB3704), rgb(0x0A6570), rgb(0xFFD94F), rgb(0xF6E3B4)},
+	Dark: {rgb(0x12161B), rgb(0x1A2027), rgb(0x7C8896), rgb(0xF2EFE8), rgb(0xC3CAD3), rgb(0x9EA8B4), rgb(0xA3B5FF),
+		rgb(0x10152B), rgb(0x2D3A6B), rgb(0xFF9F70), rgb(0x74D0D6), rgb(0xFFD94F), rgb(0x6B5A2C)},
 }
 
 // insulation is what a wire's colour code looks like, in both themes.

@@ -12,7 +12,7 @@ func (l *Layout) spliceLabels(o *layer, set func(label)) {
 		}
 		if h.paired {
 			for i, p := range h.places {
-				x, _ := l.placeX(h, i)
+				x := l.placeX(h, i)
 				if p.high != nil && p.low != nil {
 					l.spliceLabel(o, set, fmt.Sprintf("%s/%s", p.high.Name, p.low.Name), p.high.Name, x, l.y(h.node), 6, h)
 				}

@@ -73,9 +73,6 @@ func (h *heights) push(a, b, gap int) int {
 	return added
 }
 
-// drawnSpan is the range of slots that a hub's line covers.
-func (n *net) drawnSpan(hub *hub) span { return hub.span }
-
 // linesApart keeps the lines of hubs off each other and off boxes.
 func (n *net) linesApart(h *heights) int {
 	added := 0
@@ -87,7 +84,7 @@ func (n *net) linesApart(h *heights) int {
 			if b == n.rail || b.kind == frame || len(b.ends) == 0 || b.kind == open {
 				continue
 			}
-			sa, sb := n.drawnSpan(a), n.drawnSpan(b)
+			sa, sb := a.span, b.span
 			if sa.from > sb.to || sb.from > sa.to {
 				continue
 			}
