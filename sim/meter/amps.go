@@ -71,16 +71,41 @@ func needsGap(b *sim.Bench, q Request) error {
 	if err != nil {
 		return err
 	}
-	if red.Terminal == nil || black.Terminal == nil {
-		return nil
+	for _, point := range []circuit.Point{red, black} {
+		if point.Terminal != nil && b.IsApart(point.Terminal) {
+			return nil
+		}
 	}
-	if red.Terminal == black.Terminal && !b.IsApart(red.Terminal) {
+	if red.Terminal != nil && red.Terminal == black.Terminal {
 		return fmt.Errorf("amps needs a gap to sit in: take %s apart first (--apart %s)", red.Terminal.Owner, red.Terminal.Owner)
 	}
 	if f := sameFuse(b, q); f != nil {
 		return fmt.Errorf("amps needs a gap to sit in: pull %s first (--set %s=out)", f.Name, f.Name)
 	}
-	return nil
+	sound, err := b.Sound()
+	if err != nil {
+		return err
+	}
+	if joined, err := joinedAlready(sound, q); err != nil || !joined {
+		return err
+	}
+	return fmt.Errorf("amps needs a gap to sit in: %s and %s are joined already, so that it would only share the current; pull a fuse of that path (--set F7=out) or take a connector apart (--apart C14), and put the leads on both sides of the gap", q.Red, q.Black)
+}
+
+// Leads with less than joinedVolts between them and less than joinedOhms behind those sit on one closed path.
+const joinedVolts, joinedOhms = 0.5, 1.0
+
+// joinedAlready reports whether current passes between the leads without the meter.
+func joinedAlready(b *sim.Bench, q Request) (bool, error) {
+	if err := b.AttachHeld(sim.Attachment{Red: q.Red, Black: q.Black, Ohms: catalog.Voltmeter.InputOhms}); err != nil {
+		return false, err
+	}
+	before := math.Abs(b.AttachedVolts(0))
+	if err := b.AttachHeld(sim.Attachment{Red: q.Red, Black: q.Black, Ohms: catalog.Ammeter.InputOhms}); err != nil {
+		return false, err
+	}
+	through := math.Abs(b.AttachedAmps(0))
+	return before < joinedVolts && through > noAmps && before/through < joinedOhms, nil
 }
 
 func ampsMeaning(t telling) string {

@@ -166,6 +166,17 @@ func TestAmmeter(t *testing.T) {
 	if !strings.Contains(short.Seen, "fuse blew") {
 		t.Errorf("across the battery: %s", short.Seen)
 	}
+	// Across a path that is closed it would share the current with it, on the sound circuit or not.
+	for _, faults := range [][]string{nil, {"C14.4 spread 1.8 ohm"}} {
+		for _, leads := range [][2]string{{"C14.4.a", "G2"}, {"KEY.b", "KEY.ign"}, {"S1", "F7.in"}, {"G1", "G2"}} {
+			_, err := Take(on(t, "orchard-sprayer", faults, "KEY=run"), Request{With: "amps", Red: leads[0], Black: leads[1]})
+			if err == nil || !strings.Contains(err.Error(), "amps needs a gap") || strings.Contains(err.Error(), "healthy") {
+				t.Errorf("%v across %v: %v", faults, leads, err)
+			}
+		}
+	}
+	apart := take(t, on(t, "orchard-sprayer", nil, "KEY=run", "apart C14"), Request{With: "amps", Red: "C14.4.a", Black: "C14.4.b"})
+	near(t, "in a gap of which the feed is apart too", apart.Value, 0, 1e-6)
 }
 
 // The textbook's fuse: 15 A miniature, 4.58 mohm cold: 1 mV is 218 mA (data sheet of a fuse maker, and a published
