@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"underload/circuit"
 	"underload/circuit/catalog"
 	"underload/circuits"
 	"underload/sim"
@@ -310,5 +311,39 @@ func TestJumperCuresTheTrailer(t *testing.T) {
 	r = take(t, bench(t, "ambulance-trailer", nil, everythingOn["ambulance-trailer"]...), "jumper TG BATT.neg")
 	if !strings.Contains(r.Meaning, "nothing in the circuit changes") {
 		t.Error(r.Meaning)
+	}
+}
+
+// Names within names: PC1 answers and PC10 does not, which makes one silent of two and not two of two.
+func TestRollCallCountsByModule(t *testing.T) {
+	const text = `underload: 1
+parts:
+  B: {is: battery}
+  F: {is: fuse, rating: 10 A}
+  PC1: {is: module, supply: [1], ground: [2]}
+  PC10: {is: module, supply: [1], ground: [2]}
+paths:
+  one: [B.pos, F, wire, PC1.1]
+  other: [F.out, wire, PC10.1]
+  ground: [PC1.2, wire, B.neg]
+  other ground: [PC10.2, wire W: BK 1.0 mm2 1 m, B.neg]
+`
+	c, problems := circuit.Read("two.yaml", []byte(text))
+	if c == nil {
+		t.Fatal(problems)
+	}
+	b, err := sim.New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Break("W open"); err != nil {
+		t.Fatal(err)
+	}
+	r := take(t, b, "roll-call")
+	if !strings.HasPrefix(r.Meaning, "1 of 2 silent") {
+		t.Errorf("%s: %s", r.Seen, r.Meaning)
+	}
+	if len(r.Lines) != 1 || r.Lines[0] != "PC1 has recorded: lost contact with PC10" {
+		t.Errorf("recorded: %q", r.Lines)
 	}
 }

@@ -43,6 +43,7 @@ func measureRollCall(b *sim.Bench, q Request) (raw, error) {
 			silent = append(silent, m.Part.Name)
 		}
 	}
+	r.silent = len(silent)
 	r.seen = "answers: " + list(answers) + "; silent: " + list(silent)
 	for _, m := range modules {
 		if !heard[m.Part.Name] {
@@ -91,14 +92,7 @@ func toolPair(c *circuit.Circuit) (high, low *circuit.Terminal) {
 }
 
 func rollCallMeaning(t telling) string {
-	silent := 0
-	total := 0
-	for _, m := range t.bench.Modules() {
-		total++
-		if strings.Contains(t.got.seen[strings.Index(t.got.seen+"silent", "silent"):], m.Part.Name) {
-			silent++
-		}
-	}
+	silent, total := t.got.silent, len(t.bench.Modules())
 	switch {
 	case total == 0:
 		return "There is nobody to call."

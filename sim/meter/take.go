@@ -12,6 +12,7 @@ import (
 	"underload/circuit/quantity"
 	"underload/circuit/spelling"
 	"underload/sim"
+	"underload/sim/part"
 )
 
 // leads is what an instrument has to be given.
@@ -44,6 +45,7 @@ type raw struct {
 	kick     *float64
 	seen     string   // where the words do not come from the number
 	lines    []string // longer lists
+	silent   int      // modules that do not answer
 	changed  []string // what it made the circuit do, where that is the point of it
 	cautions []string
 	after    *sim.Bench // with the instrument on it
@@ -214,7 +216,10 @@ func unhappy(b, healthy *sim.Bench) string {
 	}
 	sound := healthy.Modules()
 	for i, m := range b.Modules() {
-		if m.Mode != sound[i].Mode {
+		switch {
+		case m.Mode == part.Dead: // that it is the module itself no reading can tell
+			return "silent"
+		case m.Mode != sound[i].Mode:
 			return m.Mode.String()
 		}
 	}

@@ -77,6 +77,7 @@ var goldens = map[string][]string{
 	"drag":               on("probe", "--apart", "C14", "--with", "drag", "--red", "C14.4"),
 	"look":               on("probe", "--with", "look"),
 	"roll-call":          on("probe", "--with", "roll-call"),
+	"roll-call-recorded": {"probe", "library-van", "--set", "KEY=run", "--fault", "STEP dead", "--with", "roll-call"},
 	"any-reach":          on("probe", "--any-reach", "--with", "volts", "--red", "PC1.8.pin", "--black", "G2"),
 	"cycling":            {"probe", "orchard-sprayer", "--set", "KEY=run", "--fault", "C14.4 spread 6 ohm", "--with", "volts", "--red", "PC1.8", "--black", "G2"},
 	"cycling-lamp":       {"probe", "orchard-sprayer", "--set", "KEY=run", "--fault", "C14.4 spread 6 ohm", "--with", "test-lamp", "--red", "PC1.1", "--black", "PC1.8"},

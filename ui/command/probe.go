@@ -79,6 +79,11 @@ func reading(p *page, r meter.Reading) {
 	p.say("%s%s", p.strong(r.Instrument), place)
 	p.say("")
 	p.hang("  reads      ", p.strong(shows(r)))
+	if r.Instrument == "roll-call" {
+		for _, line := range r.Lines {
+			p.hang("             ", line)
+		}
+	}
 	p.hang("  healthy    ", healthyShows(r))
 	if r.Kick != nil && r.Value != nil && math.Abs(*r.Kick-*r.Value) > 0.01 && !strings.Contains(r.Seen, "kicks") {
 		p.hang("  kicks to   ", r.Text(*r.Kick))
