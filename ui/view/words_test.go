@@ -1,0 +1,86 @@
+package view
+
+import (
+	"fmt"
+	"testing"
+
+	"underload/circuits"
+	"underload/ui/drawing"
+)
+
+// No words stand on other words, run out of their panel or are smaller than 12 px: every example, every size, both
+// themes, many states.
+func TestNoWordsOverlap(t *testing.T) {
+	looked := 0
+	for _, name := range circuits.Names() {
+		v := open(t, name, Options{})
+		fresh := v.now
+		prepareBench(v)
+		ready := v.now
+		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions"} {
+			v.now, v.past, v.menu, v.magnified = ready, nil, "", false
+			if state == "start" {
+				v.now = fresh
+			}
+			prepare(v, state)
+			for _, size := range sizes {
+				v.Resize(size[0], size[1])
+				for _, theme := range []drawing.Theme{drawing.Light, drawing.Dark} {
+					v.theme = theme
+					looked += checkWords(t, v, fmt.Sprintf("%s %.0fx%.0f %s", name, size[0], size[1], state))
+				}
+			}
+		}
+	}
+	if looked < 10000 {
+		t.Fatalf("only %d words were looked at", looked)
+	}
+}
+
+// checkWords paints each panel by itself and looks at its words.
+func checkWords(t *testing.T, v *View, where string) (looked int) {
+	t.Helper()
+	panels := []struct {
+		name  string
+		room  box
+		paint func()
+	}{{"strip", v.plan.strip, v.topStrip}, {"panel", v.plan.panel, v.bottomPanel}, {"bench", v.plan.bench, v.benchColumn}}
+	if v.menu != "" {
+		panels = append(panels[:0], struct {
+			name  string
+			room  box
+			paint func()
+		}{"menu", box{0, 0, v.plan.width, v.plan.height}, v.openMenu})
+	}
+	for _, p := range panels {
+		v.canvas = canvas{p: palettes[v.theme]}
+		v.controls, v.shields = nil, nil
+		p.paint()
+		room := p.room
+		if len(v.shields) > 0 {
+			room = v.shields[0]
+		}
+		var boxes []box
+		var words []string
+		for _, s := range v.canvas.shapes {
+			if s.Form != drawing.Text {
+				continue
+			}
+			looked++
+			b := textBox(s)
+			if s.Size < 12 {
+				t.Errorf("%s: %q is set in %g px", where, s.Words, s.Size)
+			}
+			if b.x < room.x-0.5 || b.right() > room.right()+0.5 || b.y < room.y-1 || b.foot() > room.foot()+3 {
+				t.Errorf("%s: %q runs out of the %s", where, s.Words, p.name)
+			}
+			for i, other := range boxes {
+				if other.inset(0.5).overlaps(b.inset(0.5)) {
+					t.Errorf("%s: %q stands on %q in the %s", where, s.Words, words[i], p.name)
+				}
+			}
+			boxes, words = append(boxes, b), append(words, s.Words)
+		}
+	}
+	return looked
+}
