@@ -217,3 +217,22 @@ func TestMendedAtEitherPlace(t *testing.T) {
 		}
 	}
 }
+
+// Pulling a connector and putting it back leaves each contact what the catalogue says that wiping does to it, and a
+// contact that is better than that as it was.
+func TestReseatingLeavesTheWipedOhms(t *testing.T) {
+	for fault, want := range map[string]float64{
+		"C14.4 spread 1.8 ohm":    0.020,
+		"C14.4 fretted 0.5 ohm":   0.010,
+		"C14.4 corroded 2 ohm":    0.5,
+		"C14.4 corroded 0.2 ohm":  0.2,
+		"C14.4 high 1 ohm":        1,
+		"C14.4 bad-crimp 0.2 ohm": 0.002, // the contact of a sound one; wiping does nothing for a crimp
+	} {
+		b := sprayer(t)
+		must(t, b.Break(fault), b.Mend("reseat C14"))
+		if got := b.w.net.Ohms(b.w.joints[b.c.Terminal("C14.4")].contact); math.Abs(got-want) > 1e-12 {
+			t.Errorf("%s: %g ohm after it was pulled, want %g", fault, got, want)
+		}
+	}
+}

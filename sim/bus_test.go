@@ -80,3 +80,27 @@ func TestBusWithoutPowerIsDead(t *testing.T) {
 		}
 	}
 }
+
+// A receiver takes the pair for dominant above 0.9 V of difference (ISO 11898-2, from transceiver data sheets). With a
+// leak across the socket's pins the pair's 60 ohm become R, and 3.0 V x R/(R + 30 ohm) is what is left to hear.
+func TestBusIsHeardAboveItsThreshold(t *testing.T) {
+	c, err := circuits.Read("donor-bus")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct {
+		leak  string
+		heard bool
+	}{
+		{"25 ohm", true},  // 17.6 ohm: 1.1 V
+		{"10 ohm", false}, // 8.6 ohm: 0.67 V
+		{"1 ohm", false},
+	} {
+		b := broken(t, c, "SS.6 leaks-to SS.14 "+row.leak)
+		must(t, b.Set("KEY=run"))
+		heard, err := b.Hears(c.Part("BODY"), c.Terminal("SS.6"), c.Terminal("SS.14"))
+		if err != nil || heard != row.heard {
+			t.Errorf("a leak of %s: heard %v, %v", row.leak, heard, err)
+		}
+	}
+}
