@@ -21,6 +21,7 @@ var rooms = []string{
 	"underload/ui/web",
 	"underload/ui/seat",
 	"underload/ui/screen",
+	"underload/ui/internal/hands", // tests only
 	"underload/ui/view",
 	"underload/ui/report",
 	"underload/ui/stairs",

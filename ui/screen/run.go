@@ -6,6 +6,7 @@ package screen
 
 import (
 	"fmt"
+	"sync/atomic"
 	"time"
 
 	"github.com/hajimehoshi/ebiten/v2"
@@ -33,6 +34,11 @@ const (
 // frame is the least time between two pictures while something moves.
 const frame = time.Second / 60
 
+// settle is for how many rounds after a picture the next is not waited for. Ebiten hands the same picture to the screen
+// a few times, and while it does, the thread that draws can take an event off the X server's line without waking the one
+// that waits for it.
+const settle = 8
+
 // Run shows a view until its window is closed. It has to be called from main's own goroutine, once in a process.
 func Run(v *view.View, o Options) error { return run(v, o, nil) }
 
@@ -45,9 +51,11 @@ func run(v *view.View, o Options, painted func(*view.View)) error {
 	ebiten.SetScreenClearedEveryFrame(false)
 	//lint:ignore SA1019 it is the only mode that sleeps until something happens; the one advised instead wakes 60 times a second
 	ebiten.SetFPSMode(ebiten.FPSModeVsyncOffMinimum)
+	ebiten.SetTPS(ebiten.SyncWithFPS) // or the second of two quick events would wait for a third
 	g := newGame(v, o)
 	g.onto = painted
 	g.host.begin()
+	go g.firstRounds()
 	err := ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Underload", X11InstanceName: "underload"})
 	if err != nil && g.painted == nil {
 		return fmt.Errorf("%w: %w", ErrNoWindow, err)
@@ -60,6 +68,14 @@ func wake() {
 	//lint:ignore SA1019 belongs to the mode above
 	ebiten.ScheduleFrame()
 	woken()
+}
+
+// firstRounds asks for rounds until some have been: while the window is being opened, what is asked for gets lost.
+func (g *game) firstRounds() {
+	for g.rounds.Load() < settle {
+		time.Sleep(frame)
+		wake()
+	}
 }
 
 // game is the view in Ebiten's hands.
@@ -75,6 +91,8 @@ type game struct {
 	painted *drawing.Scene
 	picture string // the name under which the next picture is to be saved
 	busy    bool   // something moves by itself
+	quiet   int    // rounds since the last picture
+	rounds  atomic.Int64
 	then    time.Time
 	onto    func(*view.View) // told of each picture; may be nil
 }
@@ -108,6 +126,7 @@ func (g *game) Layout(width, height int) (int, int) { return width, height }
 // Update hands over what has happened since the last round.
 func (g *game) Update() error {
 	g.pace()
+	g.rounds.Add(1)
 	for len(g.news) > 0 {
 		(<-g.news)()
 	}
@@ -127,7 +146,8 @@ func (g *game) Update() error {
 		}
 		g.host.want(want)
 	}
-	if g.busy || g.input.holding() {
+	g.quiet++
+	if g.busy || g.input.holding() || g.quiet < settle {
 		wake()
 	}
 	return nil
@@ -152,7 +172,7 @@ func (g *game) Draw(on *ebiten.Image) {
 		g.painter = newPainter()
 	}
 	g.painter.paint(on, scene, g.scale)
-	g.painted = scene
+	g.painted, g.quiet = scene, 0
 	if g.picture != "" {
 		g.host.want(view.Want{Kind: view.SaveFile, Name: g.picture, Data: pngFile(on)})
 		g.picture = ""

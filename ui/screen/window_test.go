@@ -17,6 +17,7 @@ import (
 
 	"underload/circuit"
 	"underload/circuits"
+	"underload/ui/internal/hands"
 	"underload/ui/view"
 )
 
@@ -103,15 +104,23 @@ func open(t *testing.T, d *display, what ...string) *window {
 			w.told <- r
 		}
 	}()
-	w.until("the first picture", func(r view.Report) bool { return r.Width > 0 })
+	w.Until("the first picture", func(r view.Report) bool { return r.Width > 0 })
+	d.mapped()
+	for x := 100.0; len(w.told) == 0; x = 1500 - x { // until it answers to the mouse
+		d.move(x, 100)
+		time.Sleep(50 * time.Millisecond)
+	}
 	return w
 }
 
-// until waits for the window to say something; what it says last is kept.
-func (w *window) until(what string, says func(view.Report) bool) {
+// Until waits for the window to say something; what it says last is kept.
+func (w *window) Until(what string, says func(view.Report) bool) view.Report {
 	w.t.Helper()
+	for len(w.told) > 0 {
+		w.report = <-w.told
+	}
 	if says(w.report) {
-		return
+		return w.report
 	}
 	late := time.After(patience)
 	for {
@@ -121,19 +130,33 @@ func (w *window) until(what string, says func(view.Report) bool) {
 				w.t.Fatalf("the window closed before it said %s", what)
 			}
 			if w.report = r; says(r) {
-				return
+				return r
 			}
 		case <-late:
-			w.keep("late")
+			w.Keep("late")
 			said, _ := json.Marshal(w.report)
 			w.t.Fatalf("the window never said %s; at last it said %s", what, said)
 		}
 	}
 }
 
-// click puts the mouse somewhere and clicks.
-func (w *window) click(x, y float64) {
-	w.move(x, y)
+// Press, Move and Release are of the mouse. The window fills the display from its upper left corner.
+func (w *window) Press(x, y float64) {
+	w.Move(x, y)
 	w.press(1)
+}
+
+func (w *window) Move(x, y float64) { w.move(x, y) }
+
+func (w *window) Release(x, y float64) {
+	w.Move(x, y)
 	w.release(1)
+}
+
+func (w *window) Keep(name string) { w.keep("window-" + name) }
+
+// The case, with mouse and eyes, in the window.
+func TestWindow(t *testing.T) {
+	d := newDisplay(t, 1440, 900)
+	hands.Play(t, open(t, d, hands.Example))
 }

@@ -75,6 +75,10 @@ func newDisplay(t *testing.T, width, height int) *display {
 	setup := xproto.Setup(d.x)
 	d.screen = setup.DefaultScreen(d.x)
 	d.readKeys(setup)
+	watch := []uint32{xproto.EventMaskSubstructureNotify}
+	if err := xproto.ChangeWindowAttributesChecked(d.x, d.screen.Root, xproto.CwEventMask, watch).Check(); err != nil {
+		t.Fatal(err)
+	}
 	return d
 }
 
@@ -91,6 +95,19 @@ func (d *display) readKeys(setup *xproto.SetupInfo) {
 			d.codes[symbol] = code
 		}
 	}
+}
+
+// mapped waits until a window is on the screen: what is clicked before goes nowhere.
+func (d *display) mapped() {
+	d.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
+		for event, _ := d.x.PollForEvent(); event != nil; event, _ = d.x.PollForEvent() {
+			if _, ok := event.(xproto.MapNotifyEvent); ok {
+				return
+			}
+		}
+	}
+	d.t.Fatal("no window came")
 }
 
 // fake sends an event as if from a device; all of them are served before it comes back.
@@ -168,4 +185,4 @@ func (d *display) keep(name string) {
 }
 
 // patience is how long a test waits for what has to come; it is no measure of speed.
-const patience = time.Minute
+const patience = 20 * time.Second
