@@ -36,6 +36,7 @@ type puzzle struct {
 	plugs   [][]int // chains through each connector
 	old     []int   // slot in the drawing before, or -1
 	warm    bool
+	firm    bool    // a fault was left the last time
 	buckets [][]int // chains in each slot
 	spans   []span
 }
@@ -57,7 +58,7 @@ type dash struct {
 // cost is the price of the present slots.
 func (p *puzzle) cost() int {
 	used := p.fill()
-	sum := used*priceSlot + p.overlaps()
+	sum := used*priceSlot + p.overlaps()*p.firmly()
 	for i := range p.hubs {
 		sum += p.hubCost(i)
 	}
@@ -99,6 +100,14 @@ func (p *puzzle) fill() int {
 	return used
 }
 
+// firmly is how much more a fault counts where the order of the drawing before counts too, or where a fault was left.
+func (p *puzzle) firmly() int {
+	if p.warm || p.firm {
+		return 20
+	}
+	return 1
+}
+
 func (p *puzzle) overlaps() int {
 	sum := 0
 	for _, bucket := range p.buckets {
@@ -131,7 +140,7 @@ func (p *puzzle) hubCost(i int) int {
 		at := p.slots[c]
 		switch {
 		case h.box && at >= s.from && at <= s.to:
-			sum += priceBox
+			sum += priceBox * p.firmly()
 		case !h.box && at > s.from && at < s.to:
 			left := 0
 			for _, e := range h.ends {

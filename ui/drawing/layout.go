@@ -49,6 +49,8 @@ const (
 	roomBeside           = 28
 	lowWindow            = 440 // below this height there is less
 	lowAbove, lowBelow   = 22, 31
+	leastWidth           = 280 // a smaller window is laid out as one of this size
+	leastHeight          = 200
 )
 
 // Lay lays a circuit out. Where before is not nil the drawing keeps its order and moves as little as it can.
@@ -79,7 +81,7 @@ const mostMagnified = 16
 const mostShared = 40
 
 // mostRepairs is how often the order is sought again where heights have moved a column into a box.
-const mostRepairs = 5
+const mostRepairs = 8
 
 // trespass reports whether a column passes a box that it does not end on, or stands in the place of another.
 func (n *net) trespass(h *heights) bool {
@@ -149,11 +151,15 @@ func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks boo
 	n.apart(l.h)
 	n.order(l.h, old)
 	n.apart(l.h)
-	for range mostRepairs {
+	for i := range mostRepairs {
 		if !n.trespass(l.h) {
 			break
 		}
-		n.order(l.h, n.present())
+		if n.firm = true; i%2 == 0 {
+			n.order(l.h, n.present())
+		} else {
+			n.order(l.h, nil) // the present order leads nowhere
+		}
 		n.apart(l.h)
 	}
 	l.place(old, before)
@@ -161,8 +167,8 @@ func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks boo
 }
 
 // The window in px of the drawing, which zoom magnifies.
-func (l *Layout) width() int  { return int(l.Options.Width / l.Zoom) }
-func (l *Layout) height() int { return int(l.Options.Height / l.Zoom) }
+func (l *Layout) width() int  { return max(int(l.Options.Width/l.Zoom), leastWidth) }
+func (l *Layout) height() int { return max(int(l.Options.Height/l.Zoom), leastHeight) }
 
 // place turns slots into pixels, with as many words as there is room for.
 func (l *Layout) place(old map[*chain]int, before *Layout) {

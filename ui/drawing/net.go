@@ -130,6 +130,7 @@ type net struct {
 	rail    *hub
 	frame   *hub
 	source  *chain // with the first battery
+	firm    bool   // an order was found that leaves a column in a box: look harder
 }
 
 func (n *net) hub(kind hubKind, name string) *hub {

@@ -42,7 +42,7 @@ func (n *net) order(h *heights, old map[*chain]int) {
 // puzzle prepares a group.
 func (n *net) puzzle(g *group, h *heights, old map[*chain]int) *puzzle {
 	count := len(g.chains)
-	p := &puzzle{slots: make([]int, count), buckets: make([][]int, 2*count+2), warm: len(old) > 0}
+	p := &puzzle{slots: make([]int, count), buckets: make([][]int, 2*count+2), warm: len(old) > 0, firm: n.firm}
 	index := map[*chain]int{}
 	for i, c := range g.chains {
 		index[c], p.slots[i] = i, i
@@ -254,6 +254,8 @@ func (p *puzzle) seek() {
 		work = warmEffort
 	}
 	switch {
+	case p.firm:
+		work.starts += 2
 	case n > 40:
 		work.starts = min(work.starts, 2)
 	case n > 24:

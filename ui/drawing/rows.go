@@ -6,6 +6,7 @@ import "slices"
 
 // arrange solves the heights of a net: as much ease as the room allows, then rows, then springs.
 func (n *net) arrange(h *heights) {
+	h.untie()
 	if !n.fits(h, true) {
 		n.fits(h, false)
 	}
@@ -13,6 +14,28 @@ func (n *net) arrange(h *heights) {
 	h.bottom = max(h.bottom, deep)
 	n.looseRows(h)
 	h.spring()
+}
+
+// untie leaves out rules that run in a circle, so that whatever a circuit is like, it is drawn.
+func (h *heights) untie() {
+	for !h.index() {
+		sorted := map[int]bool{}
+		for _, g := range h.order {
+			sorted[g] = true
+		}
+		h.rules = slices.Delete(h.rules, h.lastTied(sorted), h.lastTied(sorted)+1)
+	}
+}
+
+// lastTied is the last rule between two groups that have found no place.
+func (h *heights) lastTied(sorted map[int]bool) int {
+	last := len(h.rules) - 1
+	for i, r := range h.rules {
+		if !sorted[h.nodes[r.upper].group] && !sorted[h.nodes[r.lower].group] {
+			last = i
+		}
+	}
+	return last
 }
 
 // fits seeks the most ease at which everything has room, and all relays are level where that is asked for.

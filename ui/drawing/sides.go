@@ -60,7 +60,7 @@ func (n *net) addBends() {
 		if !same || c.fixed {
 			continue
 		}
-		n.bendAt(c, a.hub.satellite || c.paired && a.hub.busBelow())
+		n.bendAt(c, a.hub == n.rail || a.hub.satellite || c.paired && a.hub.busBelow())
 	}
 }
 

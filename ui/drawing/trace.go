@@ -72,10 +72,28 @@ func (b *builder) trace() {
 			}
 		}
 	}
-	for spot, arms := range b.arms { // rings that touch no hub
+	b.ringsOfBatteries()
+	for spot, arms := range b.arms { // other rings that touch no hub
 		if len(arms) == 2 && (arms[0].wire != nil || arms[0].symbol != nil) && !b.used(arms[0]) {
 			b.hubAt[spot] = b.junction(spot)
 			b.follow(&end{hub: b.hubAt[spot]}, arms[0])
+		}
+	}
+}
+
+// ringsOfBatteries makes hubs of the two clamps of a battery that is in a ring without any hub.
+func (b *builder) ringsOfBatteries() {
+	for spot, arms := range b.arms {
+		for _, a := range arms {
+			if a.symbol == nil || a.symbol.shape != battery || a.second || b.used(a) {
+				continue
+			}
+			b.hubAt[spot], b.hubAt[a.far] = b.junction(spot), b.junction(a.far)
+			for _, from := range []int{spot, a.far} {
+				for _, start := range b.arms[from] {
+					b.follow(&end{hub: b.hubAt[from]}, start)
+				}
+			}
 		}
 	}
 }
