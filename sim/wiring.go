@@ -20,6 +20,9 @@ type Link struct {
 	Place  string
 }
 
+// ShortAt stands before the name of the place where a short has its path.
+const ShortAt = "short at "
+
 // joint is a terminal in the network: tail, crimp, harness side, contact, pin side, and what lies behind.
 // Of an in-line terminal, the inside is the tail of the .b half.
 type joint struct {
@@ -239,7 +242,7 @@ func (w *wiring) addShort(s fault.Short) {
 	if s.To != "" {
 		to = w.anywhere(s.To)
 	}
-	w.resistor(from, to, s.Ohms, "short at "+place)
+	w.resistor(from, to, s.Ohms, ShortAt+place)
 }
 
 // anywhere is the node of a terminal, wire, splice or stud by name.

@@ -3,7 +3,6 @@ package meter
 // This file is eyes, ears and nose: what a person notices without any instrument.
 
 import (
-	"fmt"
 	"strings"
 
 	"underload/circuit"
@@ -85,16 +84,22 @@ func warmer(b *sim.Bench) ([]string, error) {
 		usual[h.Place] = h.Watts
 	}
 	var lines []string
+	found := map[string]bool{}
 	for _, h := range b.Heat() {
 		watts := h.Watts - usual[h.Place]
 		if w := b.Circuit().Wire(h.Place); w != nil && w.Metres > 1 {
 			watts /= w.Metres // a finger feels a length of wire, not all of it
 		}
-		switch {
-		case watts >= hotWatts:
-			lines = append(lines, fmt.Sprintf("%s is hot and smells: %.0f W goes into it", h.Place, h.Watts))
-		case watts >= warmWatts:
-			lines = append(lines, h.Place+" is warm to the touch")
+		// A finger finds the place, and not what is wrong with it.
+		place := strings.TrimPrefix(h.Place, sim.ShortAt)
+		if found[place] || watts < warmWatts {
+			continue
+		}
+		found[place] = true
+		if watts >= hotWatts {
+			lines = append(lines, place+" is hot and smells")
+		} else {
+			lines = append(lines, place+" is warm to the touch")
 		}
 	}
 	return lines, nil

@@ -334,3 +334,22 @@ func TestATenthOfAVoltIsMarked(t *testing.T) {
 		t.Errorf("C14.4 loses %g V too much at %g A", excess, s.Amps)
 	}
 }
+
+// A look finds where it is hot, once a place, and neither watts nor that it is a short.
+func TestLookFindsHeatAndNotItsCause(t *testing.T) {
+	for fault, want := range map[string]string{
+		"C14.4 spread 1.8 ohm":         "C14.4 is hot and smells",
+		"W7 short-to PC1.8.pin 1 ohm":  "W7 is hot and smells",
+		"W7 short-to-ground 1.2 ohm":   "W7 is hot and smells",
+		"W7 short-to-ground 100 kohm":  "",
+		"C14.1 short-to C14.4 1.2 ohm": "C14.1 is hot and smells",
+	} {
+		r := take(t, on(t, "orchard-sprayer", []string{fault}, "KEY=run"), Request{With: "look"})
+		if want != "" && strings.Count(r.Seen, want) != 1 || want == "" && strings.Contains(r.Seen, "smells") {
+			t.Errorf("%s: seen %q, want %q once", fault, r.Seen, want)
+		}
+		if strings.Contains(r.Seen, "short") || strings.Contains(r.Seen, "W goes") {
+			t.Errorf("%s: %q gives the fault away", fault, r.Seen)
+		}
+	}
+}
