@@ -87,17 +87,18 @@ func (v *View) leads(b box, y float64, beside bool) float64 {
 		}
 	}
 	if beside {
-		w := (b.w - 2*8 - 36) / 2
+		swap := v.row()
+		w := (b.w - 2*8 - swap) / 2
 		v.lead(0, control{id: id[0], at: box{b.x, y, w, h}, do: arm(0)}, false)
-		v.swapButton(box{b.x + w + 8, y, 36, h})
+		v.swapButton(box{b.x + w + 8, y, swap, h})
 		v.lead(1, control{id: id[1], at: box{b.right() - w, y, w, h}, do: arm(1)}, false)
 		return y + h + 8
 	}
 	v.heading(b.x, y+11, "Leads")
 	y += 18
-	w := b.w - 44
+	w := b.w - v.row() - 8
 	v.lead(0, control{id: id[0], at: box{b.x, y, w, h}, do: arm(0)}, true)
-	v.swapButton(box{b.right() - 36, y + h/2 + 4, 36, h})
+	v.swapButton(box{b.right() - v.row(), y + h/2 + 4, v.row(), h})
 	v.lead(1, control{id: id[1], at: box{b.x, y + h + 8, w, h}, do: arm(1)}, true)
 	return y + 2*h + 8 + 12
 }
@@ -121,10 +122,16 @@ func (v *View) lead(lead int, c control, words bool) {
 	x := in.x + 48
 	room := in.right() - 8 - x
 	switch {
-	case name == "" && v.armed == lead+1:
-		v.canvas.text(x, middle(in, 13), style{size: 13, fill: p.ink2}, shorten("click a point", 13, false, room))
 	case name == "":
-		v.canvas.text(x, middle(in, 13), style{size: 13, fill: p.ink2}, shorten("not placed", 13, false, room))
+		choices := []string{"not placed", "none"}
+		if v.armed == lead+1 {
+			choices = []string{"click a point", "where?"}
+		}
+		words := choices[0]
+		if textWidth(words, 13, false) > room {
+			words = choices[1]
+		}
+		v.canvas.text(x, middle(in, 13), style{size: 13, fill: p.ink2}, words)
 	case words:
 		v.canvas.text(x, in.midY()-3, style{size: 14, bold: true, fill: p.ink}, shorten(name, 14, true, room))
 		v.canvas.text(x, in.midY()+14, style{size: 13, fill: p.ink2}, shorten(v.saysOf(pick{drawing.OnPoint, name}), 13, false, room))

@@ -28,12 +28,6 @@ func (b box) overlaps(o box) bool {
 // inset is the box made smaller all round.
 func (b box) inset(by float64) box { return box{b.x + by, b.y + by, b.w - 2*by, b.h - 2*by} }
 
-// grown is the box made at least so large around its middle.
-func (b box) grown(w, h float64) box {
-	w, h = max(w, b.w), max(h, b.h)
-	return box{b.midX() - w/2, b.midY() - h/2, w, h}
-}
-
 func at(x, y float64) drawing.Spot { return drawing.Spot{X: x, Y: y} }
 
 // canvas gathers shapes in painting order.

@@ -225,7 +225,8 @@ func (v *View) faultsFile() []byte {
 	return []byte(out.String())
 }
 
-const faultRow = 40.0
+// faultRow is the height of a row in the list of faults.
+func (v *View) faultRow() float64 { return v.row() + 4 }
 
 func (v *View) faultListHeight(room float64) float64 {
 	n := len(v.now.bench.Faults())
@@ -233,10 +234,10 @@ func (v *View) faultListHeight(room float64) float64 {
 		return 0
 	}
 	const editor = 168 // the place, a row of conditions, the slider
-	if room-editor < 22+faultRow {
-		return faultRow
+	if room-editor < 22+v.faultRow() {
+		return v.faultRow()
 	}
-	return 22 + float64(min(n, int((room-editor-22)/faultRow), 5))*faultRow
+	return 22 + float64(min(n, int((room-editor-22)/v.faultRow()), 5))*v.faultRow()
 }
 
 // faultList lists what is laid; each can be chosen, and taken away.
@@ -246,18 +247,18 @@ func (v *View) faultList(b box) {
 	}
 	p := v.canvas.p
 	faults := v.now.bench.Faults()
-	low := b.h < 22+faultRow
-	most := int(b.h / faultRow)
+	low := b.h < 22+v.faultRow()
+	most := int(b.h / v.faultRow())
 	from := v.scrolled("faults", len(faults), most)
 	y := b.y + 2
 	if !low {
 		v.heading(b.x, b.y+13, fmt.Sprintf("Faults laid: %d", len(faults)))
-		v.pager("faults", box{b.right() - 80, b.y - 14, 80, 36}, len(faults), most)
+		v.pager("faults", box{b.right() - 2*v.row() - 4, b.y - v.row() + 20, 2*v.row() + 4, v.row()}, len(faults), most)
 		y = b.y + 22
 	}
 	for i := from; i < min(len(faults), from+most); i++ {
 		f := faults[i]
-		row := box{b.x, y, b.w - 44, faultRow - 4}
+		row := box{b.x, y, b.w - v.row() - 8, v.row()}
 		c := control{id: "fault:" + number(i), label: f.Text, at: row, on: v.now.place == f.Place, do: func() { v.pickFault(f.Place) }}
 		l := v.control(c)
 		stroke, fill := p.hair, p.panel
@@ -268,18 +269,18 @@ func (v *View) faultList(b box) {
 		}
 		v.canvas.frame(row, 6, 1, stroke, fill)
 		v.canvas.text(row.x+10, middle(row, 13), style{size: 13, fill: p.ink}, shorten(faultWords(f), 13, false, row.w-20))
-		v.iconButton(control{id: "mend:" + number(i), label: "Take away: " + f.Text, at: box{b.right() - 36, y, 36, faultRow - 4}, do: func() { v.mend(f.Place) }}, func(b box, ink colour) {
+		v.iconButton(control{id: "mend:" + number(i), label: "Take away: " + f.Text, at: box{b.right() - v.row(), y, v.row(), v.row()}, do: func() { v.mend(f.Place) }}, func(b box, ink colour) {
 			v.canvas.line(1.8, ink, at(b.midX()-5, b.midY()-5), at(b.midX()+5, b.midY()+5))
 			v.canvas.line(1.8, ink, at(b.midX()-5, b.midY()+5), at(b.midX()+5, b.midY()-5))
 		})
-		y += faultRow
+		y += v.faultRow()
 	}
 }
 
 // faultWords writes a fault for people: its place, condition and resistance.
 func faultWords(f fault.Fault) string {
 	words := strings.Fields(f.Text)
-	text := f.Place + " " + plain(f.Condition)
+	text := spelt(f.Place) + " " + plain(f.Condition)
 	switch {
 	case math.IsInf(f.Ohms, 1):
 	case f.Ohms > 0:
@@ -319,13 +320,13 @@ func (v *View) faultEditor(b box, h float64) {
 	place := v.now.place
 	if place == "" {
 		v.canvas.text(b.x, b.y+16, style{size: 15, bold: true, fill: p.ink}, "Set a fault")
-		v.canvas.lines(box{b.x, b.y + 26, b.w, b.h}, style{size: 14, fill: p.ink2}, 20, max(1, int((b.h-30)/20)),
+		y := v.canvas.lines(box{b.x, b.y + 26, b.w, b.h}, style{size: 14, fill: p.ink2}, 20, max(1, int((b.h-30)/20)),
 			"Click a terminal, a wire, a splice, a stud or a part in the drawing. Then choose its condition here and drag its resistance: everything follows.")
-		v.noticed(box{b.x, b.y + 106, b.w, b.h - 110})
+		v.noticed(box{b.x, y + 12, b.w, b.foot() - y - 12})
 		return
 	}
 	f, there := v.now.faultAt(place)
-	v.canvas.text(b.x, b.y+16, style{size: 15, bold: true, fill: p.ink}, shorten(place, 15, true, b.w-80))
+	v.canvas.text(b.x, b.y+16, style{size: 15, bold: true, fill: p.ink}, shorten(spelt(place), 15, true, b.w-80))
 	if there {
 		v.canvas.text(b.right(), b.y+16, style{size: 13, bold: true, fill: p.alert, anchor: drawing.End}, "fault laid")
 	} else {
@@ -489,13 +490,13 @@ func (v *View) pager(list string, b box, n, most int) {
 	}
 	from := v.scroll[list]
 	turn := func(id, label string, x float64, to int, off string, way float64) {
-		v.iconIn(control{id: id + list, label: label, at: box{x, b.y, 36, b.h}, off: off, do: func() { v.scroll[list] = to; v.dirty = true }}, func(c box, ink colour) {
+		v.iconIn(control{id: id + list, label: label, at: box{x, b.y, v.row(), b.h}, off: off, do: func() { v.scroll[list] = to; v.dirty = true }}, func(c box, ink colour) {
 			if off != "" {
 				ink = v.canvas.p.hair
 			}
 			v.canvas.line(2, ink, at(c.midX()-5, c.midY()+way*3), at(c.midX(), c.midY()-way*3), at(c.midX()+5, c.midY()+way*3))
 		})
 	}
-	turn("up:", "Earlier", b.right()-80, from-most, empty(from == 0, "This is the beginning"), 1)
-	turn("down:", "Later", b.right()-40, from+most, empty(from+most >= n, "This is the end"), -1)
+	turn("up:", "Earlier", b.right()-2*v.row()-4, from-most, empty(from == 0, "This is the beginning"), 1)
+	turn("down:", "Later", b.right()-v.row(), from+most, empty(from+most >= n, "This is the end"), -1)
 }

@@ -139,15 +139,3 @@ func (v *View) mark(x, y float64) {
 	v.canvas.dashed(2, p.light, []float64{5, 3}, at(x, y), at(x+24, y))
 	v.canvas.line(3.2, p.accent, at(x, y+6), at(x+9, y+6), at(x+9, y+15), at(x+18, y+15), at(x+18, y+25), at(x+28, y+25))
 }
-
-// jointSign is a pin and a cup, together or apart.
-func (v *View) jointSign(x, y float64, apart bool, ink colour) {
-	gap := 0.0
-	if apart {
-		gap = 4
-	}
-	v.canvas.line(3, ink, at(x-10, y), at(x-gap, y))
-	v.canvas.arc(x+1+gap, y, 5, 90, 270, 1.8, ink)
-	v.canvas.line(1.8, ink, at(x+1+gap+0, y-5), at(x+4+gap, y-5))
-	v.canvas.line(1.8, ink, at(x+1+gap+0, y+5), at(x+4+gap, y+5))
-}

@@ -26,7 +26,7 @@ func (v *View) logTab(head, body box) {
 		{"save-log", "Keep as a file", empty(len(v.now.log) == 0, "The log is empty"), v.saveLog}} {
 		w := textWidth(act.label, 14, false) + 28
 		x -= w
-		v.button(control{id: act.id, label: act.label, at: box{x, head.y + 4, w, 36}, off: act.off, do: act.do}, ordinary)
+		v.button(control{id: act.id, label: act.label, at: box{x, head.midY() - v.row()/2, w, v.row()}, off: act.off, do: act.do}, ordinary)
 		x -= 8
 	}
 	if len(v.now.log) == 0 {
@@ -45,7 +45,7 @@ func (v *View) logTab(head, body box) {
 		v.scroll["log"] = len(v.now.log)
 	}
 	from := v.scrolled("log", len(v.now.log), most)
-	v.pager("log", box{body.right() - 100, body.y + 1, 84, 28}, len(v.now.log), most)
+	v.pager("log", box{x - 2*v.row() - 12, head.midY() - v.row()/2, 2*v.row() + 4, v.row()}, len(v.now.log), most)
 	for i := from; i < min(len(v.now.log), from+most); i++ {
 		v.rule(body.x+16, body.right()-16, y)
 		v.logLine(v.now.log[i], columns, v.logShown(body), y)

@@ -120,7 +120,7 @@ func (v *View) leversMenu() {
 	w = (wide - 24) / float64(columns)
 	b := v.menuBox(v.plan.width/2-wide/2, v.plan.strip.foot()+4, wide, math.Ceil(float64(shown)/float64(columns))*rowHeight+56)
 	v.canvas.text(b.x+16, b.y+28, style{size: 15, bold: true, fill: p.ink}, "Switches, and loads that can be asked for")
-	v.pager("levers", box{b.right() - 140, b.y + 8, 84, 36}, len(levers), most*columns)
+	v.pager("levers", box{b.right() - 60 - 2*v.row() - 4, b.y + 26 - v.row()/2, 2*v.row() + 4, v.row()}, len(levers), most*columns)
 	v.closeButton(b)
 	per := (shown + columns - 1) / columns
 	for i := range shown {
@@ -130,7 +130,7 @@ func (v *View) leversMenu() {
 		v.canvas.text(row.x+4, row.y+35, style{size: 12, fill: p.ink2}, shorten(l.says, 12, false, 104))
 		short := make([]string, len(l.throws))
 		copy(short, l.throws)
-		v.segments("set:"+l.name, box{row.x + 116, row.y + 4, row.w - 120, v.target() - 8}, l.throws, short, l.at, nil, func(to string) { v.set(l.name + "=" + to) })
+		v.segments("set:"+l.name, box{row.x + 116, row.midY() - v.row()/2, row.w - 120, v.row()}, l.throws, short, l.at, nil, func(to string) { v.set(l.name + "=" + to) })
 	}
 }
 

@@ -16,10 +16,7 @@ import (
 func (v *View) overDrawing() {
 	a, r := v.plan.area, v.plan.rail
 	v.canvas.fill(r, 0, v.canvas.p.paper)
-	size := r.w - 12
-	if !v.o.Touch {
-		size = min(size, 40)
-	}
+	size := max(40, v.row())
 	x, y := math.Round(r.midX()-size/2), r.y+12
 	zoom := func(id, label string, do func(), paint func(b box, ink colour)) {
 		v.iconButton(control{id: id, label: label, at: box{x, y, size, size}, do: do}, paint)
@@ -113,7 +110,7 @@ func (v *View) hoverTag() {
 
 // nameOf says what something of the drawing is, in a line.
 func (v *View) nameOf(p pick) string {
-	words := p.name
+	words := spelt(p.name)
 	if says := v.saysOf(p); says != "" {
 		words += ": " + says
 	}
@@ -163,7 +160,7 @@ func wireWords(w *circuit.Wire) string {
 
 // ampText writes a current.
 func ampText(v float64) string {
-	if v < 0.0005 {
+	if v < 1e-6 {
 		return "0\u00a0A"
 	}
 	return quantity.Format(v, quantity.Amperes, 3)

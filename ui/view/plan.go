@@ -51,7 +51,7 @@ func planFor(width, height float64) plan {
 	p.panel = box{0, p.height - foot, p.width - side, foot}
 	rail := 60.0
 	if p.small {
-		rail = 50
+		rail = 56
 	}
 	p.area = box{0, top, p.width - side - rail, p.height - top - foot}
 	p.rail = box{p.area.right(), top, rail, p.area.h}

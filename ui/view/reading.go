@@ -64,7 +64,7 @@ func (v *View) complaint(b box) {
 // noticed is what a person sees, hears and smells, as far as there is room.
 func (v *View) noticed(b box) {
 	p := v.canvas.p
-	lines := v.now.live.noticed
+	lines := grouped(v.now.live.noticed)
 	if len(lines) == 0 {
 		lines = []string{"Nothing to be noticed."}
 	}
@@ -74,7 +74,7 @@ func (v *View) noticed(b box) {
 	v.canvas.text(b.x, b.y+13, style{size: 13, bold: true, fill: p.ok}, "Seen and heard")
 	y := b.y + 20
 	for i, line := range lines {
-		rows := wrap(line, 13, false, b.w-14, 2)
+		rows := wrap(line, 13, false, b.w-14, 4)
 		if y+float64(len(rows))*18 > b.foot() {
 			if i > 0 && y+18 <= b.foot() {
 				v.canvas.text(b.x+14, y+13, style{size: 13, fill: p.ink2}, fmt.Sprintf("and %d more: take Look in hand", len(lines)-i))
@@ -87,6 +87,29 @@ func (v *View) noticed(b box) {
 			y += 18
 		}
 	}
+}
+
+// grouped joins lines that say the same of several things.
+func grouped(lines []string) []string {
+	var order []string
+	names := map[string][]string{}
+	for _, line := range lines {
+		name, says, _ := strings.Cut(line, " ")
+		if names[says] == nil {
+			order = append(order, says)
+		}
+		names[says] = append(names[says], name)
+	}
+	var joined []string
+	for _, says := range order {
+		if len(names[says]) == 1 {
+			joined = append(joined, names[says][0]+" "+says)
+			continue
+		}
+		head := strings.TrimPrefix(says, "is ")
+		joined = append(joined, strings.ToUpper(head[:1])+head[1:]+": "+strings.Join(names[says], ", "))
+	}
+	return joined
 }
 
 // well paints the readout and gives the y below it.
@@ -124,7 +147,7 @@ func (v *View) instrumentLine() string {
 	words := labelOf(s.with)
 	switch {
 	case s.with == "clamp" && s.on != "":
-		words += " around " + s.on
+		words += " around " + spelt(s.on)
 	case s.with == "drag" && s.leads[0] != "":
 		words += " in " + s.leads[0]
 	}

@@ -96,16 +96,19 @@ func (v *View) hatch(b box) {
 func (v *View) stairsHead(b box, s *meter.Staircase) {
 	w := 88.0
 	label := "Magnify"
-	v.chip(control{id: "magnify", label: label, on: v.magnified, at: box{b.right() - w, b.y + 4, w, 36}, do: func() { v.magnified = !v.magnified; v.dirty = true }})
+	v.chip(control{id: "magnify", label: label, on: v.magnified, at: box{b.right() - w, b.midY() - v.row()/2, w, v.row()}, do: func() { v.magnified = !v.magnified; v.dirty = true }})
 	x := b.right() - w - 20
 	p := v.canvas.p
 	load := "under load " + ampText(s.Amps)
-	if s.Amps == 0 && v.now.blind() {
-		load = "under load: not taken"
-	}
 	light := "light test " + ampText(s.LightAmps)
 	if v.plan.small {
-		light, load = "light "+ampText(s.LightAmps), strings.TrimPrefix(load, "under ")
+		light, load = "light "+ampText(s.LightAmps), "load "+ampText(s.Amps)
+	}
+	switch {
+	case v.ownCurrent():
+		light, load = "at rest", "at work" // nobody has measured how much
+	case s.Amps == 0 && v.now.blind():
+		load = "load not taken"
 	}
 	keys := []struct {
 		paint func(x, y float64)
@@ -131,6 +134,12 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 		v.canvas.text(x+34, b.midY()+4.5, style{size: 13, fill: p.ink}, k.words)
 		x += 34 + textWidth(k.words, 13, false) + 20
 	}
+}
+
+// ownCurrent reports whether a part's own current makes the staircase of a blind case: its amps are then unknown.
+func (v *View) ownCurrent() bool {
+	s := v.now.live.shown
+	return v.now.blind() && s != nil && v.c.Part(s.Load) != nil
 }
 
 // chip is a small choice that is on or off.
@@ -177,17 +186,32 @@ func columnNeeds(c *stairs.Column) float64 {
 	return max(wide, min(widestName, textWidth(columnName(c), 13, true)+10))
 }
 
-// columnName is what stands under a column.
+// columnName is what stands under a column. A wire without a name of its own goes by its colour.
 func columnName(c *stairs.Column) string {
+	first, last := c.Steps[0].Place, c.Steps[len(c.Steps)-1].Place
 	if c.Folded() {
-		return c.Steps[0].Place + " to " + c.Steps[len(c.Steps)-1].Place
+		from, _, _ := strings.Cut(first, "~")
+		to := last
+		if _, end, unnamed := strings.Cut(last, "~"); unnamed {
+			to, _, _ = strings.Cut(end, "#")
+		}
+		return from + " to " + to
 	}
-	return labelOf(c.Steps[0].Place)
+	if strings.Contains(first, "~") && !strings.Contains(first, " to ") {
+		colour, _, _ := strings.Cut(c.Steps[0].Says, " ")
+		return orElse(colour, "wire")
+	}
+	return labelOf(first)
 }
 
+// columnSays is the line below the name.
 func columnSays(c *stairs.Column) string {
 	if c.Folded() {
 		return fmt.Sprintf("%d steps", len(c.Steps))
+	}
+	if _, end, unnamed := strings.Cut(c.Steps[0].Place, "~"); unnamed && !strings.Contains(end, " to ") {
+		end, _, _ = strings.Cut(end, "#")
+		return "wire to " + end
 	}
 	return c.Steps[0].Says
 }
@@ -392,13 +416,15 @@ func (v *View) cliffSaid(c *stairs.Column, left, right float64, plot box) said {
 		{head: volts + " lost", lines: []string{mohm, "at " + ampText(l.Amps)}},
 		{head: volts, lines: []string{mohm}},
 	}
-	if l.Ohms == 0 {
+	if v.ownCurrent() {
+		choices = []said{{head: volts + " lost"}, {head: volts}}
+	} else if l.Ohms == 0 {
 		choices = []said{{head: columnName(c) + " is open", lines: []string{"all " + volts + " stand across it"}}, {head: "open", lines: []string{volts}}}
 	}
 	for i := range choices {
 		s := &choices[i]
 		if plot.h < 110 {
-			s.lines = s.lines[:1]
+			s.lines = s.lines[:min(1, len(s.lines))]
 		}
 		wide := textWidth(s.head, 17, true)
 		for _, line := range s.lines {

@@ -299,5 +299,11 @@ func (s *state) mark() {
 // positionOf is where a switch stands.
 func (s *state) positionOf(p *circuit.Part) string { return s.bench.State(p).Position }
 
+// spelt is a name for people: a wire without a name of its own goes by its two ends.
+func spelt(name string) string {
+	name, _, _ = strings.Cut(name, "#")
+	return strings.Replace(name, "~", " to ", 1)
+}
+
 // plain is a name in words: test-lamp is "test lamp".
 func plain(name string) string { return strings.ReplaceAll(name, "-", " ") }

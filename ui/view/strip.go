@@ -72,7 +72,7 @@ func (v *View) topStrip() {
 	x := 16.0
 	v.mark(x, mid-13)
 	x += 40
-	nameRoom := 150.0
+	nameRoom := min(220, max(130, textWidth(v.title(), 13, false)))
 	if v.plan.small {
 		nameRoom = min(128, 0.16*b.w)
 		lines := wrap(v.title(), 14, true, nameRoom, 2)
@@ -227,10 +227,7 @@ func (v *View) toggle(l lever, b box) {
 }
 
 func (v *View) ambientWidth() float64 {
-	if v.plan.small {
-		return 36 + 36 + 62
-	}
-	return 40 + 40 + 62
+	return 2*max(v.row(), 40) + 62
 }
 
 // ambientStep is how much one press warms or cools everything, °C.

@@ -402,6 +402,41 @@ func prepare(v *View, state string) {
 	}
 }
 
+// With fingers every target is 44 px at least, the drawing's points too.
+func TestTouchTargets(t *testing.T) {
+	const finger = 44
+	for _, size := range sizes {
+		v := open(t, "street-sweeper", Options{Touch: true})
+		v.Resize(size[0], size[1])
+		fresh := v.now
+		prepareBench(v)
+		ready := v.now
+		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked"} {
+			v.now, v.menu, v.popped = ready, "", false
+			if state == "start" {
+				v.now = fresh
+			}
+			prepare(v, state)
+			v.area.strip, v.dirty = nil, true
+			v.compose()
+			for _, c := range v.controls {
+				if c.at.h < finger-1 || c.at.w < finger-1 {
+					t.Errorf("%v %s: %s is %g by %g px", size, state, c.id, c.at.w, c.at.h)
+				}
+			}
+		}
+		for _, h := range v.strip().Hits {
+			if h.Kind != drawing.OnPoint {
+				continue
+			}
+			x, y := v.toWindow(h.At)
+			if got, ok := v.hitAt(x, y, true); !ok || got.name != h.Name {
+				t.Errorf("%v: a finger on %s finds %q", size, h.Name, got.name)
+			}
+		}
+	}
+}
+
 // Any sequence of acts can be taken back and done again, and the screen then says exactly what it said.
 func TestUndoAndRedoRestoreEverything(t *testing.T) {
 	for seed := range uint64(4) {

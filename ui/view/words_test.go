@@ -9,7 +9,7 @@ import (
 )
 
 // No words stand on other words, run out of their panel or are smaller than 12 px: every example, every size, both
-// themes, many states.
+// themes, with a mouse and with fingers, many states.
 func TestNoWordsOverlap(t *testing.T) {
 	looked := 0
 	for _, name := range circuits.Names() {
@@ -25,8 +25,8 @@ func TestNoWordsOverlap(t *testing.T) {
 			prepare(v, state)
 			for _, size := range sizes {
 				v.Resize(size[0], size[1])
-				for _, theme := range []drawing.Theme{drawing.Light, drawing.Dark} {
-					v.theme = theme
+				for i, theme := range []drawing.Theme{drawing.Light, drawing.Dark} {
+					v.theme, v.o.Touch = theme, i == 1
 					looked += checkWords(t, v, fmt.Sprintf("%s %.0fx%.0f %s", name, size[0], size[1], state))
 				}
 			}
