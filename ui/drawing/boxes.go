@@ -70,15 +70,16 @@ func (p *painter) throws(h *hub, r rect) {
 		s.Stroke, s.Width = p.p.accent, 2.4
 	}
 	p.add(s)
-	ends := map[string]*end{}
-	for _, e := range h.ends {
-		ends[e.pin.Pin] = e
-	}
 	common := h.common()
-	bar := ends[common]
-	if bar == nil {
-		return
+	for _, e := range h.ends {
+		if e.pin.Pin == common {
+			p.contacts(h, r, e)
+		}
 	}
+}
+
+// contacts paints the bar behind the common terminal, and a blade for each other one.
+func (p *painter) contacts(h *hub, r rect, bar *end) {
 	y, ink := p.l.y(h.node), p.p.ink
 	side := 1.0 // contacts lie below the bar
 	if bar.top {
@@ -93,11 +94,11 @@ func (p *painter) throws(h *hub, r rect) {
 	p.line(stroke, ink, h.name, Spot{bx, edge}, Spot{bx, rail})
 	from, to := bx, bx
 	for _, e := range h.ends {
-		if e.pin.Pin == common {
+		if e == bar {
 			continue
 		}
 		x := float64(e.chain.x)
-		joined := p.closed(h.part, common, e.pin.Pin)
+		joined := p.closed(h.part, bar.pin.Pin, e.pin.Pin)
 		if e.top == bar.top { // on the bar's own side: its wire passes the bar
 			p.throwBack(e, rail, side, joined, h.name)
 			from, to = min(from, x+12), max(to, x+12)
@@ -115,7 +116,7 @@ func (p *painter) throws(h *hub, r rect) {
 	}
 	p.line(2.6, ink, h.name, Spot{from, rail}, Spot{to, rail})
 	for _, e := range h.ends {
-		if e.pin.Pin != common && e.top != bar.top {
+		if e != bar && e.top != bar.top {
 			p.circle(float64(e.chain.x), rail, 2.2, 0, 0, ink, h.name)
 		}
 	}

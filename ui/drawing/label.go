@@ -66,67 +66,6 @@ func (l *Layout) label() {
 	l.wireLabels(free, set)
 }
 
-// obstacles gathers symbols, boxes and wires.
-func (l *Layout) obstacles() *layer {
-	o := &layer{}
-	for _, c := range l.net.chains {
-		for _, it := range c.items {
-			if s := it.symbol; s != nil {
-				y, half := l.h.at(s.node), symbolHalf[s.shape]
-				left, right := s.halfWidth()
-				o.solid = append(o.solid, rect{c.x - left, y - half, c.x + right, y + half})
-				if s.shape == cavity {
-					o.soft = append(o.soft, rect{c.x, y - 40, c.x + tagRoom, y - 16}, rect{c.x, y + 16, c.x + tagRoom, y + 40}, rect{c.x - gaugeRoom - 8, y - 16, c.x, y + 16})
-				}
-			}
-		}
-		for _, e := range []*end{c.top, c.bottom} {
-			if e.hub.kind == module && e.pin != nil {
-				y, out := l.h.at(e.hub.node), -1
-				if e.top {
-					out = 1
-				}
-				edge := y + out*l.h.nodes[e.hub.node].down
-				o.solid = append(o.solid, rect{c.x - 8, min(edge, edge+16*out), c.x + 8, max(edge, edge+16*out)})
-				o.soft = append(o.soft, rect{c.x, min(edge+20*out, edge+44*out), c.x + tagRoom, max(edge+20*out, edge+44*out)},
-					rect{c.x - gaugeRoom, min(edge, edge+36*out), c.x, max(edge, edge+36*out)})
-			}
-			if e.stud != nil {
-				y := l.h.at(e.hub.node)
-				o.solid = append(o.solid, rect{c.x - 14, y - 7, c.x + 14, y + 24})
-			}
-		}
-	}
-	for _, r := range l.drawn.boxes {
-		o.solid = append(o.solid, r.grown(2))
-	}
-	for _, p := range l.drawn.plugs {
-		r := p.outline // words may stand inside of it, not on its edge
-		o.wires = append(o.wires, rect{r.x0 - 1, r.y0 - 1, r.x1 + 1, r.y0 + 2}, rect{r.x0 - 1, r.y1 - 2, r.x1 + 1, r.y1 + 1},
-			rect{r.x0 - 1, r.y0, r.x0 + 2, r.y1}, rect{r.x1 - 2, r.y0, r.x1 + 1, r.y1})
-	}
-	for _, p := range l.drawn.pieces {
-		for i := 1; i < len(p.path); i++ {
-			a, b := p.path[i-1], p.path[i]
-			o.wires = append(o.wires, rect{int(min(a.X, b.X)) - 3, int(min(a.Y, b.Y)) - 3, int(max(a.X, b.X)) + 4, int(max(a.Y, b.Y)) + 4})
-		}
-	}
-	for _, b := range l.drawn.bars {
-		o.wires = append(o.wires, rect{int(b.from) - 4, int(b.y) - 5, int(b.to) + 4, int(b.y) + 5})
-	}
-	for _, f := range l.flags() {
-		r := rect{int(f.x), int(f.y) - 11, int(f.x) + flagRoom, int(f.y) + 11}
-		if f.right {
-			r.x0, r.x1 = r.x0-flagRoom, r.x0
-		}
-		o.solid = append(o.solid, r)
-	}
-	for _, d := range l.dashes() {
-		o.wires = append(o.wires, rect{int(min(d[0].X, d[1].X)), int(min(d[0].Y, d[1].Y)) - 2, int(max(d[0].X, d[1].X)), int(max(d[0].Y, d[1].Y)) + 2})
-	}
-	return o
-}
-
 // symbolLabels sets names and details beside symbols.
 func (l *Layout) symbolLabels(set func(label)) {
 	for _, c := range l.net.chains {
