@@ -27,7 +27,6 @@ const (
 )
 
 type battery struct {
-	passive
 	net           *solver.Network
 	cell, support solver.Branch
 	volts, ohms   float64
