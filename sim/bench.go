@@ -172,6 +172,23 @@ func (b *Bench) Turn(place string, ohms float64) error {
 	return fmt.Errorf("%s has no fault to turn", place)
 }
 
+// Follow brings the faults and the states of all parts over from another bench of the same circuit, and lets the circuit
+// settle with what is attached here: as if this bench were a copy of that one to which the instruments were then put. A
+// load that rests here goes on resting.
+func (b *Bench) Follow(other *Bench) error {
+	anew := len(b.overlay.Shorts)+len(other.overlay.Shorts) > 0
+	b.faults, b.overlay, b.wiped = other.faults, other.overlay, maps.Clone(other.wiped)
+	for p, s := range other.states {
+		resting := b.states[p].Resting
+		b.states[p] = s.Clone()
+		b.states[p].Resting = b.states[p].Resting || resting
+	}
+	if anew {
+		b.rewire()
+	}
+	return b.settle()
+}
+
 func (b *Bench) lay(faults []fault.Fault) error { return b.overlayWith(faults, true) }
 
 // overlayWith lays the faults and lets the circuit settle. A short is a path of its own, so that it needs the circuit

@@ -59,14 +59,13 @@ func (h *Held) Reading() Reading {
 // Benches are the circuit and the healthy circuit with the instrument on, for reading only.
 func (h *Held) Benches() (own, healthy *sim.Bench) { return h.got.after, h.healthy.after }
 
-// Turn gives the fault at a place another resistance, as sim.Bench.Turn does, and reads again. The bench that was given
-// to Hold is its owner's, who has to turn it first.
-func (h *Held) Turn(place string, ohms float64) error {
+// Follow reads again after a fault of the bench that was given to Hold has been turned.
+func (h *Held) Follow() error {
 	switch h.i.name {
 	case ohmmeter.name, ammeter.name, jumper.name: // these try several things on a bench before they read
 		return h.measure()
 	}
-	if err := h.own.Turn(place, ohms); err != nil {
+	if err := h.own.Follow(h.before); err != nil {
 		return err
 	}
 	again := h.q
@@ -117,13 +116,12 @@ func (c *Climbed) Healthy() *sim.Bench { return c.passes[3].bench }
 // Load is the circuit under load, for reading only.
 func (c *Climbed) Load() *sim.Bench { return c.passes[1].bench }
 
-// Turn gives the fault at a place another resistance. The bench that was given to Climb is its owner's, who has to turn
-// it first.
-func (c *Climbed) Turn(place string, ohms float64) error {
+// Follow brings the staircase after the bench that was given to Climb, of which a fault has been turned.
+func (c *Climbed) Follow() error {
 	for k := range 2 {
 		p := &c.passes[k]
 		if p.bench != c.b {
-			if err := p.bench.Turn(place, ohms); err != nil {
+			if err := p.bench.Follow(c.b); err != nil {
 				return err
 			}
 		}
