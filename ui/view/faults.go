@@ -167,7 +167,7 @@ func (s *state) turn(ohms float64) error {
 	}
 	l := s.live
 	if l.held != nil {
-		if err := l.held.Turn(s.place, ohms); err != nil {
+		if err := l.held.Follow(); err != nil {
 			return err
 		}
 		r := l.held.Reading()
@@ -175,7 +175,7 @@ func (s *state) turn(ohms float64) error {
 		l.seen, _ = l.held.Benches()
 	}
 	if l.climbed != nil {
-		if err := l.climbed.Turn(s.place, ohms); err != nil {
+		if err := l.climbed.Follow(); err != nil {
 			return err
 		}
 		stairs := l.climbed.Staircase()
@@ -416,7 +416,7 @@ func (v *View) ohmsSlider(b box, f fault.Fault) {
 	cv.text(b.right(), b.y+15, style{size: 15, bold: true, fill: p.ink, anchor: drawing.End}, quantity.Format(f.Ohms, quantity.Ohms, 3))
 	track := box{b.x + 12, b.y + 40, b.w - 24, 4}
 	share := shareOf(f.Ohms)
-	c := control{id: "slider", label: "Resistance of " + f.Place, at: box{b.x, b.y + 20, b.w, 44}, do: func() {}, slide: v.turnFault, keys: func(k Key) bool { return v.sliderKey(k, f.Ohms) }}
+	c := control{id: "slider", label: "Resistance of " + f.Place, at: box{b.x, b.y + 20, b.w, 54}, do: func() {}, slide: v.turnFault, keys: func(k Key) bool { return v.sliderKey(k, f.Ohms) }}
 	l := v.control(c)
 	cv.fill(track, 2, p.line)
 	cv.fill(box{track.x, track.y, track.w * share, track.h}, 2, p.accent)

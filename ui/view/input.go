@@ -167,6 +167,7 @@ func (v *View) release(x, y float64, touch bool) {
 	switch g.kind {
 	case grabSlider:
 		v.now.notice()
+		v.unkept = true
 	case grabControl:
 		if c := v.under(x, y); c != nil && c.id == g.id {
 			v.run(c)

@@ -98,6 +98,22 @@ func TestFaultsFile(t *testing.T) {
 	}
 }
 
+// The host is asked to store the work once something was done, and not again until more is.
+func TestWorkIsStored(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	if w := v.Want(); len(w) != 0 {
+		t.Errorf("freshly opened it asks for %+v", w)
+	}
+	v.set("KEY=run")
+	w := v.Want()
+	if len(w) != 1 || w[0].Kind != Store || !strings.Contains(string(w[0].Data), "KEY=run") {
+		t.Errorf("after an act it asks for %+v", w)
+	}
+	if w := v.Want(); len(w) != 0 {
+		t.Errorf("asked again it wants %+v", w)
+	}
+}
+
 // What was set up, placed and logged outlives the window.
 func TestSessionRestores(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{})

@@ -62,7 +62,7 @@ func (v *View) act(change func(s *state) error) bool {
 
 // settle makes a state the present one.
 func (v *View) settle(s state) {
-	v.now = s
+	v.now, v.unkept = s, true
 	v.ease()
 	v.dirty = true
 }

@@ -27,7 +27,7 @@ type lever struct {
 func (v *View) levers() []lever {
 	var all []lever
 	for _, p := range v.c.OfKind("switch") {
-		l := lever{name: p.Name, part: p, says: strings.TrimSpace("switch, " + p.Place), at: v.now.positionOf(p)}
+		l := lever{name: p.Name, part: p, says: strings.TrimSuffix("switch, "+p.Place, ", "), at: v.now.positionOf(p)}
 		for _, t := range p.Throws {
 			l.throws = append(l.throws, t.Name)
 		}
@@ -55,6 +55,19 @@ func (v *View) asked() []lever {
 		}
 	}
 	return all
+}
+
+// passes reports whether current passes where the lever stands.
+func (l lever) passes() bool {
+	if l.isAsked {
+		return l.at == "on"
+	}
+	for _, t := range l.part.Throws {
+		if t.Name == l.at {
+			return len(t.Pairs) > 0
+		}
+	}
+	return false
 }
 
 // next is the position after the present one.
@@ -161,7 +174,7 @@ func (v *View) stripLevers(from, to, mid float64) {
 func restLabel(rest []lever, shown int) string {
 	on := 0
 	for _, l := range rest {
-		if l.at != l.throws[0] {
+		if l.passes() {
 			on++
 		}
 	}
@@ -214,7 +227,7 @@ func (v *View) lever(l lever, b box) {
 func (v *View) toggle(l lever, b box) {
 	c := control{id: "set:" + l.name, label: l.name + " " + l.at, at: b, do: func() { v.set(l.name + "=" + l.next()) }}
 	lk := v.control(c)
-	on := l.at != l.throws[0]
+	on := l.passes()
 	p := v.canvas.p
 	in, ink := v.plate(b, lk, ordinary)
 	if on {

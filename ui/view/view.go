@@ -55,6 +55,7 @@ type View struct {
 	note      string
 	problems  string
 	wants     []Want
+	unkept    bool // something was done since the host was last asked to store
 	easing    easing
 }
 
@@ -76,6 +77,7 @@ func New(c *circuit.Circuit, o Options) (*View, error) {
 	v.Resize(1440, 900)
 	v.settle(v.now)
 	v.easing.rest()
+	v.unkept = false
 	return v, nil
 }
 
@@ -175,12 +177,14 @@ func (v *View) SetTheme(t drawing.Theme) {
 func (v *View) Want() []Want {
 	w := v.wants
 	v.wants = nil
+	if v.unkept {
+		w = append(w, Want{Kind: Store, Data: v.Session()})
+		v.unkept = false
+	}
 	return w
 }
 
-func (v *View) want(w Want) {
-	v.wants = append(v.wants, w)
-}
+func (v *View) want(w Want) { v.wants = append(v.wants, w) }
 
 // fileName is the name of the circuit's file without its ending, for names of what is saved.
 func (v *View) fileName() string {

@@ -309,7 +309,7 @@ func TestEveryControlByTabAndByClick(t *testing.T) {
 				}
 				got := map[string]bool{}
 				for range len(v.controls) + 1 {
-					keys(v, "Tab")
+					v.walk(false)
 					got[v.focus] = true
 				}
 				for id := range want {
