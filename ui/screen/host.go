@@ -49,6 +49,9 @@ func (h *host) begin() {
 // painted is told of each picture; a window has nobody to hand it on to.
 func (h *host) painted() {}
 
+// rests is told when nothing has moved for a while.
+func (h *host) rests() {}
+
 // shown is told that another circuit is in the window.
 func (h *host) shown(name string) {
 	h.title = name

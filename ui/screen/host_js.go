@@ -20,6 +20,7 @@ type host struct {
 	game  *game
 	said  string
 	focus string
+	kept  string // the work as the browser has it
 }
 
 func newHost(g *game) *host { return &host{game: g} }
@@ -91,6 +92,14 @@ func (h *host) painted() {
 	page().Call("focused", words)
 }
 
+// rests keeps the work in the browser's storage.
+func (h *host) rests() {
+	if work := string(h.game.view.Session()); work != h.kept {
+		h.kept = work
+		page().Call("keep", work)
+	}
+}
+
 func (h *host) shown(name string) { page().Call("shown", name) }
 
 func (h *host) want(w view.Want) {
@@ -103,7 +112,5 @@ func (h *host) want(w view.Want) {
 		page().Call("save", w.Name, data)
 	case view.OpenFile:
 		page().Call("choose", w.Text)
-	case view.Store:
-		page().Call("keep", string(w.Data))
 	}
 }

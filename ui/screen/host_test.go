@@ -1,3 +1,5 @@
+//go:build !js
+
 package screen
 
 // This file tries what the desktop offers without a window: files that are saved, and files that are watched.

@@ -146,7 +146,9 @@ func (g *game) Update() error {
 		}
 		g.host.want(want)
 	}
-	g.quiet++
+	if g.quiet++; g.quiet == settle {
+		g.host.rests()
+	}
 	if g.busy || g.input.holding() || g.quiet < settle {
 		wake()
 	}

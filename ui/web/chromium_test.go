@@ -23,7 +23,7 @@ import (
 const needs = "UNDERLOAD_TEST_DISPLAY"
 
 // patience is how long a test waits for what has to come; it is no measure of speed.
-const patience = 2 * time.Minute
+const patience = 30 * time.Second
 
 // browser is a Chromium with one page.
 type browser struct {

@@ -1,0 +1,116 @@
+//go:build linux
+
+package web
+
+// This file tries the page in a browser: the case, live news, kept work, work without the server, and what a screen
+// reader hears.
+
+import (
+	"context"
+	"encoding/json"
+	"net"
+	"strings"
+	"testing"
+	"time"
+
+	"underload/circuits"
+	"underload/ui/internal/hands"
+	"underload/ui/view"
+)
+
+// face is the bench in a browser's page.
+type face struct{ *browser }
+
+func (f face) Until(what string, says func(view.Report) bool) (r view.Report) {
+	f.t.Helper()
+	text := ""
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if err := f.run("underload.report()", &text); err != nil {
+			f.t.Fatal(err)
+		}
+		if err := json.Unmarshal([]byte(text), &r); err != nil {
+			f.t.Fatalf("%v: %s", err, text)
+		}
+		if says(r) {
+			return r
+		}
+		r = view.Report{}
+	}
+	f.keep("late")
+	f.t.Fatalf("the page never said %s; at last it said %s", what, text)
+	return r
+}
+
+func (f face) Press(x, y float64)   { f.mouse("mousePressed", x, y) }
+func (f face) Move(x, y float64)    { f.mouse("mouseMoved", x, y) }
+func (f face) Release(x, y float64) { f.mouse("mouseReleased", x, y) }
+func (f face) Keep(name string)     { f.keep(name) }
+
+// bench waits until the bench is on the page.
+func (b *browser) bench() {
+	b.t.Helper()
+	b.until("the bench", "underload.report && !document.body.classList.contains('waiting')")
+}
+
+func TestPage(t *testing.T) {
+	b := newBrowser(t, 1440, 900)
+	text, err := circuits.Source(hands.Example)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := New(Options{Name: hands.Example + ".yaml", Text: text})
+	on, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error, 1)
+	go func() { ended <- s.Serve(ctx, on) }()
+	defer stop()
+	b.open(Address(on.Addr(), false))
+	b.bench()
+	f := face{b}
+	hands.Play(t, f)
+	report := f.Until("anything", func(view.Report) bool { return true })
+
+	heard := ""
+	b.until("the last reading as text", "document.getElementById('said').textContent")
+	if err := b.run("document.getElementById('said').textContent", &heard); err != nil || !strings.Contains(heard, report.Reading.Text(*report.Reading.Value)) {
+		t.Errorf("a screen reader hears %q, the screen says %s (%v)", heard, report.Reading.Text(*report.Reading.Value), err)
+	}
+
+	s.Saved([]byte("underload: 1\nparts:\n  LAMP: {is: lmp}\n"))
+	r := f.Until("what is wrong with the file", func(r view.Report) bool { return r.Problems != "" })
+	if !strings.Contains(r.Problems, hands.Example+".yaml:3:") || r.LeadA != "PC1.1" {
+		t.Errorf("after a mistake was saved it says %q, with lead A on %q", r.Problems, r.LeadA)
+	}
+	s.Saved([]byte(strings.Replace(string(text), "title: Orchard sprayer truck", "title: Orchard sprayer, later", 1)))
+	r = f.Until("the file's new title", func(r view.Report) bool { return r.Title == "Orchard sprayer, later" })
+	if r.Problems != "" || r.LeadA != "PC1.1" || len(r.Faults) != 1 {
+		t.Errorf("after the file was saved: problems %q, lead A on %q, faults %q", r.Problems, r.LeadA, r.Faults)
+	}
+
+	b.until("the work in the browser's storage", "(localStorage.getItem('underload.work:' + underload.name) || '').match(/Orchard sprayer, later.*PC1.8/)")
+	b.until("the page kept for working offline", "(async () => (await caches.match('underload.wasm?v=' + localStorage.getItem('underload.build'))) != null && (await caches.match('circuit')) != null)()")
+	stop()
+	if err := <-ended; err != nil {
+		t.Fatal(err)
+	}
+	b.call("Page.reload", nil, nil)
+	b.bench()
+	b.run("document.getElementById('note').textContent", &heard)
+	t.Logf("the page says %q", heard)
+	r = f.Until("the work as it was", func(r view.Report) bool { return r.LeadA == "PC1.1" && r.LeadB == "PC1.8" })
+	if len(r.Faults) != 1 || r.Faults[0] != report.Faults[0] {
+		t.Errorf("without the server the faults are %q, before they were %q", r.Faults, report.Faults)
+	}
+	b.keep("5-offline")
+
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	for _, said := range b.said {
+		if strings.Contains(said, "Content Security Policy") || strings.Contains(said, "exceptionDetails") {
+			t.Errorf("the console says %s", said)
+		}
+	}
+}
