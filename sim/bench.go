@@ -149,6 +149,11 @@ func (b *Bench) Break(texts ...string) error {
 		if err != nil {
 			return err
 		}
+		for _, old := range faults {
+			if f.Contradicts(old) {
+				return fmt.Errorf("%q and %q cannot both be: take one of them away", old, f)
+			}
+		}
 		faults = append(faults, f)
 	}
 	return b.lay(faults)

@@ -113,6 +113,19 @@ func TestTwoModulesOnOneBadFeed(t *testing.T) {
 	}
 }
 
+// Two alike modules behind one resistance fare alike: they boot at the same moment, whatever their order in the file. 18 Ω
+// each is 9 Ω together, which leaves 9 V of 12.6 V up to 3.6 Ω less the wires, and 6.5 V up to 8.4 Ω.
+func TestAlikeModulesFareAlike(t *testing.T) {
+	c := read(t, twoModules)
+	for ohms, want := range map[string]part.Mode{"2 ohm": part.Awake, "5 ohm": part.Hung, "12 ohm": part.Cycling} {
+		for _, m := range broken(t, c, "C.1 high "+ohms).Modules() {
+			if m.Mode != want {
+				t.Errorf("%s: %s is %v, want %v", ohms, m.Part.Name, m.Mode, want)
+			}
+		}
+	}
+}
+
 func broken(t *testing.T, c *circuit.Circuit, faults ...string) *Bench {
 	t.Helper()
 	b, err := New(c)

@@ -31,6 +31,12 @@ type Fault struct {
 // String is the line as it was read.
 func (f Fault) String() string { return f.Text }
 
+// Contradicts reports whether two faults cannot both be: one part stuck in two ways, two wrong fuses in one slot. Ohms
+// in one joint add up instead.
+func (f Fault) Contradicts(other Fault) bool {
+	return f.Condition != "swapped" && f.Place == other.Place && f.Condition == other.Condition && f.Ohms == 0 && f.Text != other.Text
+}
+
 // Parse reads one fault and holds it against the circuit. The error says what is wrong and the nearest right word.
 func Parse(c *circuit.Circuit, text string) (Fault, error) {
 	words := strings.Fields(text)

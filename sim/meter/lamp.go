@@ -126,10 +126,17 @@ func loadMeaning(t telling) string {
 	case lost < 0:
 		return fmt.Sprintf("These points get %s more than in the healthy circuit: another source reaches these points.", volts(-lost))
 	}
-	// About: the sound path carries somewhat more than this one, and loses somewhat more in its own resistance.
-	extra := lost / current
+	extra := extraOhms(t)
 	return fmt.Sprintf("At %s the path gives up %s more than a sound one, which is about %s too much between the battery and these points. Measure volts along it, with this load on, to find where.",
 		amps(current), volts(lost), quantity.Format(extra, quantity.Ohms, 2))
+}
+
+// extraOhms is what the path has beyond a sound one: its volts lost over its amps, less the same of the healthy circuit,
+// both from the battery's rested volts. It is about right: other loads on the battery are left out.
+func extraOhms(t telling) float64 {
+	rested := t.bench.Circuit().OfKind("battery")[0].Value("volts")
+	of := func(r raw) float64 { return (rested - math.Abs(r.value)) / math.Abs(r.amps) }
+	return math.Max(of(t.got)-of(t.healthy), 0)
 }
 
 func lampSeen(r raw) string {

@@ -77,8 +77,15 @@ func (r Reading) NearestText() string {
 	return text
 }
 
-// Text writes another value of the same test, such as Healthy or Kick, as the display shows it.
-func (r Reading) Text(value float64) string { return shown(value, r.Unit, r.Resolution) }
+// Text writes another value of the same test, such as Healthy or Kick, as the display shows it in the range it then
+// picks.
+func (r Reading) Text(value float64) string {
+	resolution := r.Resolution
+	if i, err := named(r.Instrument); err == nil {
+		_, resolution, _ = i.scale(value)
+	}
+	return shown(value, r.Unit, resolution)
+}
 
 // alike writes a value with the prefix and the decimals that another one was written with: 0.08 V beside 12.12 V, not
 // 80 mV. A value that would then be nothing gets one more decimal.

@@ -27,6 +27,8 @@ type Step struct {
 	Healthy      Level `json:"healthy"` // under load
 
 	Worst bool `json:"worst,omitempty"`
+
+	blown bool // a fuse that has melted
 }
 
 // Level is what one pass reads at a step. NaN never appears: what is not on the path of a pass is left at zero with
@@ -120,13 +122,29 @@ func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass, load string) 
 	if st.Place == load {
 		st.Says = "inside"
 	}
-	first, last := group[0], group[len(group)-1]
+	if p := c.Part(st.Place); p != nil && passes[1].bench.State(p).Blown {
+		st.blown = true
+	}
 	for i, level := range st.levels() {
-		before, _, amps := passes[i].bench.Ends(first, true)
-		_, after, _ := passes[i].bench.Ends(last, true)
-		*level = levelOf(before, after, amps)
+		*level = passes[i].over(group)
 	}
 	return st
+}
+
+// over reads the hops of one place. Where the path divides in it, as in a splice, each hop has its own amps: the ohms are
+// those of the hops, added up.
+func (p pass) over(group []sim.Hop) Level {
+	before, _, amps := p.bench.Ends(group[0], true)
+	_, after, _ := p.bench.Ends(group[len(group)-1], true)
+	level := levelOf(before, after, amps)
+	if level.Missing || level.Ohms == 0 {
+		return level
+	}
+	level.Ohms = 0
+	for _, hop := range group {
+		level.Ohms += levelOf(p.bench.Ends(hop, true)).Ohms
+	}
+	return level
 }
 
 func loadStep(way sim.Way, passes [4]pass, load string) Step {
@@ -190,6 +208,9 @@ func (s *Staircase) verdict() string {
 			return limit
 		}
 		return fmt.Sprintf("At %s no step loses more than a sound one would.", amps(s.Amps))
+	}
+	if worst.blown {
+		return fmt.Sprintf("%s is blown: no current passes it. Find what blew it before another one is fitted.", worst.Place)
 	}
 	if worst.UnderLoad.Amps < noAmps {
 		return fmt.Sprintf("%s is open: no current passes, and all %s stand across it.", worst.Place, volts(worst.UnderLoad.Lost))

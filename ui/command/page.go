@@ -81,11 +81,17 @@ func paragraphs(words ...string) string {
 }
 
 // json writes a value for scripts.
+// json writes a value for a script, which should not have to know of spaces that do not break.
 func (p *page) json(value any) error {
-	e := json.NewEncoder(p)
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
 	e.SetIndent("", "  ")
 	e.SetEscapeHTML(false)
-	return e.Encode(value)
+	if err := e.Encode(value); err != nil {
+		return err
+	}
+	_, err := p.WriteString(strings.NewReplacer("\u00a0", " ", "\u202f", " ").Replace(text.String()))
+	return err
 }
 
 // table is rows of cells; the columns named in right are set flush right.
