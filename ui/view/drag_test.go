@@ -59,6 +59,13 @@ func BenchmarkDragOf300Parts(b *testing.B) {
 	b.StopTimer()
 	b.ReportMetric(100*each/frame, "%frame")
 	began = time.Now()
+	for range 3 { // a plain full solve: wired anew and solved from nothing
+		if _, err := v.now.bench.Clone(); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(100*time.Since(began).Seconds()/3/frame, "%frame-full-solve")
+	began = time.Now()
 	for i := range 3 {
 		s := v.now
 		if err := onBench(&s, func(on *sim.Bench) error { return on.Turn("C0.1", 0.5+float64(i)) }); err != nil {

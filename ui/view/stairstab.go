@@ -5,12 +5,10 @@ package view
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"underload/circuit/quantity"
 	"underload/sim/meter"
 	"underload/ui/drawing"
-	"underload/ui/report"
 	"underload/ui/stairs"
 )
 
@@ -149,73 +147,6 @@ func (v *View) chip(c control) {
 	v.middleText(b.inset(4), style{size: 14, bold: l.on, fill: ink}, c.label)
 }
 
-// setColumns folds the steps into columns that fit and sets them side by side.
-func (v *View) setColumns(s *meter.Staircase, body box) {
-	room := body.w - axisRoom - plotMargin
-	columns := stairs.Single(*s)
-	sum := func() float64 {
-		total := 0.0
-		for _, c := range columns {
-			total += columnNeeds(c)
-		}
-		return total
-	}
-	stairs.Fold(&columns, func() bool { return sum() > room })
-	spare := (room - sum()) / float64(len(columns))
-	x := body.x + axisRoom
-	squeeze := 1.0
-	if spare < 0 { // all but the load's column grow narrower
-		squeeze, spare = (room-narrowestLoad)/(sum()-narrowestLoad), 0
-	}
-	for _, c := range columns {
-		c.X, c.W = x, columnNeeds(c)+spare
-		if !c.Load() {
-			c.W = squeeze*columnNeeds(c) + spare
-		}
-		x += c.W
-	}
-	stairs.MarkOmitted(columns)
-	v.columns = columns
-}
-
-func columnNeeds(c *stairs.Column) float64 {
-	wide := narrowestColumn
-	if c.Load() {
-		wide = narrowestLoad
-	}
-	return max(wide, min(widestName, textWidth(columnName(c), 13, true)+10))
-}
-
-// columnName is what stands under a column. A wire without a name of its own goes by its colour.
-func columnName(c *stairs.Column) string {
-	first, last := c.Steps[0].Place, c.Steps[len(c.Steps)-1].Place
-	if c.Folded() {
-		from, _, _ := strings.Cut(first, "~")
-		to := last
-		if _, end, unnamed := strings.Cut(last, "~"); unnamed {
-			to, _, _ = strings.Cut(end, "#")
-		}
-		return from + " to " + to
-	}
-	if strings.Contains(first, "~") && !strings.Contains(first, " to ") {
-		colour, _, _ := strings.Cut(c.Steps[0].Says, " ")
-		return orElse(colour, "wire")
-	}
-	return labelOf(first)
-}
-
-// columnSays is the line below the name.
-func columnSays(c *stairs.Column) string {
-	if c.Folded() {
-		return fmt.Sprintf("%d steps", len(c.Steps))
-	}
-	if _, end, unnamed := strings.Cut(c.Steps[0].Place, "~"); unnamed && !strings.Contains(end, " to ") {
-		end, _, _ = strings.Cut(end, "#")
-		return "wire to " + end
-	}
-	return c.Steps[0].Says
-}
-
 // stairsRooms divides the body: the plot, and the names below it. Where there is little height the second lines go.
 func (v *View) stairsRooms(body box) (plot, names box) {
 	nameHeight, rows := 38.0, 2.0
@@ -260,38 +191,6 @@ func (v *View) notProbed(b box) {
 	in := box{b.midX() - w/2, b.midY() - 10, w, 20}
 	v.canvas.fill(in, 3, v.canvas.p.panel)
 	v.middleText(in, style{size: 12, fill: v.canvas.p.ink2}, words)
-}
-
-// litColumn is the column that the pointer lights, in the panel or in the drawing, or -1.
-func (v *View) litColumn() int {
-	if v.step > 0 {
-		return v.step - 1
-	}
-	if v.lit.name == "" {
-		return -1
-	}
-	place := v.placeOf(v.lit)
-	owner := v.ownerOf(v.lit)
-	for i, c := range v.columns {
-		for _, st := range c.Steps {
-			if st.Place == place || st.Place == v.lit.name || owner != "" && st.Place == owner {
-				return i
-			}
-		}
-	}
-	return -1
-}
-
-// stepAt is the place of a column by its number from 1, or "" where it stands for several.
-func (v *View) stepAt(n int) string {
-	if n < 1 || n > len(v.columns) {
-		return ""
-	}
-	c := v.columns[n-1]
-	if c.Folded() {
-		return ""
-	}
-	return c.Steps[0].Place
 }
 
 // grid draws level lines and their names, and the zero line.
@@ -369,76 +268,6 @@ func (v *View) verdictWords(plot box, s *meter.Staircase) {
 	v.canvas.lines(box{x, plot.y + 0.36*plot.h, min(w, 380), 60}, style{size: 13, fill: p.ink2}, 18, 2, s.Verdict)
 }
 
-// cliff marks what loses most: thick, bracketed, with its volts, milliohms and amps.
-func (v *View) cliff(c *stairs.Column, top, foot float64, plot box) {
-	p := v.canvas.p
-	left, right := c.X+c.W/2, c.X+c.W/2
-	if c.Sloped() {
-		left, right = c.X, c.X+c.W
-	}
-	top, foot = max(top, plot.y), min(foot, plot.foot())
-	v.canvas.line(4.5, p.alert, at(left, top), at(right, foot))
-	said := v.cliffSaid(c, left, right, plot)
-	x, way, anchor := right+14, 1.0, drawing.Start
-	if said.flip {
-		x, way, anchor = left-14, -1, drawing.End
-	}
-	v.canvas.line(1.8, p.alert, at(x-way*6, top), at(x, top), at(x, foot), at(x-way*6, foot))
-	tall := 22 + 18*float64(len(said.lines))
-	y := (top+foot)/2 - tall/2
-	if foot-top < tall+8 { // beside a low step the words go where no trace is
-		if y = foot + 12; top > plot.midY() {
-			y = top - tall - 8
-		}
-	}
-	y = min(max(y, plot.y+4), plot.foot()-tall-4)
-	x += way * 10
-	v.canvas.text(x, y+17, style{size: 17, bold: true, fill: p.alert, anchor: anchor}, said.head)
-	for i, line := range said.lines {
-		v.canvas.text(x, y+36+float64(i)*18, style{size: 13, fill: p.ink, anchor: anchor}, line)
-	}
-}
-
-// said is the words beside a cliff.
-type said struct {
-	head  string
-	lines []string
-	flip  bool // left of it
-}
-
-// cliffSaid finds the fullest words that fit right of a cliff; where none do they go left of it.
-func (v *View) cliffSaid(c *stairs.Column, left, right float64, plot box) said {
-	l := c.Level(stairs.LoadPass)
-	volts := quantity.Format(l.Lost, quantity.Volts, 3)
-	mohm := strings.ReplaceAll(report.Milliohms(l), "\u202f", "\u00a0") + "\u00a0mΩ"
-	choices := []said{
-		{head: volts + " lost", lines: []string{mohm + " at " + ampText(l.Amps), "healthy: " + report.Milliohms(c.Level(stairs.HealthyPass)) + "\u00a0mΩ"}},
-		{head: volts + " lost", lines: []string{mohm, "at " + ampText(l.Amps)}},
-		{head: volts, lines: []string{mohm}},
-	}
-	if v.ownCurrent() {
-		choices = []said{{head: volts + " lost"}, {head: volts}}
-	} else if l.Ohms == 0 {
-		choices = []said{{head: columnName(c) + " is open", lines: []string{"all " + volts + " stand across it"}}, {head: "open", lines: []string{volts}}}
-	}
-	for i := range choices {
-		s := &choices[i]
-		if plot.h < 110 {
-			s.lines = s.lines[:min(1, len(s.lines))]
-		}
-		wide := textWidth(s.head, 17, true)
-		for _, line := range s.lines {
-			wide = max(wide, textWidth(line, 13, false))
-		}
-		if right+24+wide <= plot.right() {
-			return *s
-		}
-	}
-	short := choices[len(choices)-1]
-	short.flip = true
-	return short
-}
-
 // magnifiedPlot draws the volts lost so far on each side, without the load's own step.
 func (v *View) magnifiedPlot(plot box) {
 	p := v.canvas.p
@@ -497,87 +326,4 @@ func (v *View) omitted(c *stairs.Column, plot box) {
 	v.canvas.fill(in, 3, p.panel)
 	v.canvas.text(in.midX(), in.y+16, style{size: 13, bold: true, fill: ink, anchor: drawing.Middle}, shorten(words, 13, true, w))
 	v.canvas.text(in.midX(), in.y+33, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, shorten("left out", 12, false, w))
-}
-
-// columnNames writes what each column is.
-func (v *View) columnNames(b box) {
-	p := v.canvas.p
-	for i, c := range v.columns {
-		if i > 0 {
-			v.canvas.line(1, p.hair, at(math.Round(c.X)+0.5, b.y), at(math.Round(c.X)+0.5, b.y+5))
-		}
-		ink := p.ink
-		if c.Worst() {
-			ink = p.alert
-		}
-		v.canvas.text(c.X+c.W/2, b.y+17, style{size: 13, bold: true, fill: ink, anchor: drawing.Middle}, shorten(columnName(c), 13, true, c.W-6))
-		if b.h > 30 {
-			v.canvas.text(c.X+c.W/2, b.y+33, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, fitted(columnSays(c), 12, c.W-6))
-		}
-	}
-}
-
-// fitted is as many whole words as there is room for, or the first one cut short.
-func fitted(words string, size, room float64) string {
-	for textWidth(words, size, false) > room {
-		i := strings.LastIndex(words, " ")
-		if i < 0 {
-			return shorten(words, size, false, room)
-		}
-		words = words[:i]
-	}
-	return words
-}
-
-// ledger writes the millivolts of each column; with the pointer on a row's name, what they add up to.
-func (v *View) ledger(b box, s *meter.Staircase) {
-	p := v.canvas.p
-	rows := []struct {
-		name string
-		ink  colour
-		of   stairs.Pass
-	}{{"light mV", p.light, stairs.LightPass}, {"load mV", p.accent, stairs.LoadPass}}
-	if b.h < 2*ledgerRow+4 {
-		rows = rows[1:]
-	}
-	y := b.y
-	for _, row := range rows {
-		v.rule(b.x+8, b.right()-8, y)
-		base := y + 15
-		v.canvas.text(b.x+axisRoom-8, base, style{size: 12, bold: true, fill: row.ink, anchor: drawing.End}, row.name)
-		for _, c := range v.columns {
-			words := v.cell(c, row.of)
-			st := style{size: 13, fill: p.ink, anchor: drawing.Middle}
-			if c.Worst() && row.name == "load mV" {
-				st.bold, st.fill = true, p.alert
-				w := textWidth(words, 13, true) + 14
-				v.canvas.frame(box{c.X + c.W/2 - w/2, y + 1.5, w, ledgerRow - 3}, 3, 1, p.alert, p.alertSoft)
-			}
-			v.canvas.text(c.X+c.W/2, base, st, shorten(words, 13, st.bold, c.W-2))
-		}
-		y += ledgerRow
-	}
-}
-
-// cell is what a column loses: of the load its volts, else millivolts.
-func (v *View) cell(c *stairs.Column, of stairs.Pass) string {
-	l := c.Level(of)
-	if c.Load() && !l.Missing {
-		return quantity.Format(l.Lost, quantity.Volts, 3)
-	}
-	return strings.ReplaceAll(report.Millivolts(l), "\u202f", "\u00a0")
-}
-
-// columnAt is the number of the column under a place of the window, from 1.
-func (v *View) columnAt(x, y float64) int {
-	b := v.plan.panel
-	if v.now.tab != tabStairs || y < b.y+tabHeight || y > b.foot() {
-		return 0
-	}
-	for i, c := range v.columns {
-		if x >= c.X && x < c.X+c.W {
-			return i + 1
-		}
-	}
-	return 0
 }

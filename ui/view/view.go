@@ -57,6 +57,7 @@ type View struct {
 	wants     []Want
 	unkept    bool // something was done since the host was last asked to store
 	easing    easing
+	choices   knownOptions
 }
 
 // New opens a circuit. The error is that of a fault that does not fit it, or of a circuit that cannot be solved.
