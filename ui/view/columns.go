@@ -155,7 +155,11 @@ func (v *View) ledger(b box, s *meter.Staircase) {
 		rows = rows[1:]
 	}
 	y := b.y
-	for _, row := range rows {
+	v.sum.words = ""
+	for i, row := range rows {
+		if v.step == -1-i {
+			v.sum = sum{box{b.x + 8, y, axisRoom, ledgerRow}, v.sumWords(row.name, row.of)}
+		}
 		v.rule(b.x+8, b.right()-8, y)
 		base := y + 15
 		v.canvas.text(b.x+axisRoom-8, base, style{size: 12, bold: true, fill: row.ink, anchor: drawing.End}, row.name)
@@ -182,7 +186,21 @@ func (v *View) cell(c *stairs.Column, of stairs.Pass) string {
 	return strings.ReplaceAll(report.Millivolts(l), "\u202f", "\u00a0")
 }
 
-// columnAt is the number of the column under a place of the window, from 1.
+// sumWords adds a row up: what all steps lose, the load's included, is what the battery has without any current.
+func (v *View) sumWords(name string, of stairs.Pass) string {
+	total := 0.0
+	for _, c := range v.columns {
+		l := c.Level(of)
+		if l.Missing {
+			return name + ": not all of it was probed"
+		}
+		total += l.Lost
+	}
+	return name + ": adds up to " + quantity.Format(total, quantity.Volts, 4) + ", the battery's open volts"
+}
+
+// columnAt is the number of the column under a place of the window, from 1; on the name of a row of the ledger it is -1
+// for the first and -2 for the second.
 func (v *View) columnAt(x, y float64) int {
 	b := v.plan.panel
 	if v.now.tab != tabStairs || y < b.y+tabHeight || y > b.foot() {
@@ -191,6 +209,11 @@ func (v *View) columnAt(x, y float64) int {
 	for i, c := range v.columns {
 		if x >= c.X && x < c.X+c.W {
 			return i + 1
+		}
+	}
+	if len(v.columns) > 0 && x < b.x+axisRoom && y > b.foot()-2*ledgerRow-6 {
+		if _, names := v.stairsRooms(box{b.x, b.y + tabHeight, b.w, b.h - tabHeight}); y > names.foot() {
+			return -1 - int((y-names.foot())/ledgerRow)
 		}
 	}
 	return 0

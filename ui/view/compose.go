@@ -15,6 +15,7 @@ type control struct {
 	at    box
 	off   string // why it cannot be pressed now
 	on    bool
+	bare  bool // it bears a sign and no words: its label is told on hover
 	do    func()
 	slide func(share float64) // a slider: where on it, from 0 to 1
 	keys  func(k Key) bool    // keys of its own; true: it took the key
@@ -125,10 +126,29 @@ func (v *View) tips() {
 	} else if v.ring {
 		c = v.find(v.focus)
 	}
-	if c == nil || c.off == "" {
-		return
+	switch {
+	case c == nil:
+		v.sumTip()
+	case c.off != "" && c.bare:
+		v.tip(c.at, c.label+": "+c.off)
+	case c.off != "":
+		v.tip(c.at, c.off)
+	case c.bare:
+		v.tip(c.at, c.label)
 	}
-	v.tip(c.at, c.off)
+}
+
+// sumTip says what a row of the ledger adds up to, while the pointer is on its name.
+func (v *View) sumTip() {
+	if v.step < 0 && v.sum.words != "" {
+		v.tip(v.sum.at, v.sum.words)
+	}
+}
+
+// sum is what a row of the ledger adds up to.
+type sum struct {
+	at    box
+	words string
 }
 
 // tip paints a few words below a box, or above where there is no room.

@@ -27,6 +27,24 @@ func (v *View) Key(k Key) {
 		v.menu = ""
 	}
 	v.compose()
+	v.keepFocus()
+}
+
+// keepFocus gives the focus to what is there, where the control that had it is gone: to the menu that has opened, back
+// to what opened the one that has closed, else to the drawing.
+func (v *View) keepFocus() {
+	if v.focus == "" || v.find(v.focus) != nil {
+		return
+	}
+	switch {
+	case v.menu != "" && len(v.controls) > 0:
+		v.focus = v.controls[0].id
+	case v.find(v.openedBy) != nil:
+		v.focus = v.openedBy
+	default:
+		v.focus = idDrawing
+	}
+	v.dirty = true
 }
 
 // walk goes to the next control, or the one before.

@@ -269,6 +269,7 @@ func (v *View) ambient(b box) {
 
 // iconIn paints a sign with a ground only while the pointer is on it.
 func (v *View) iconIn(c control, paint func(b box, ink colour)) {
+	c.bare = true
 	l := v.control(c)
 	if l.over {
 		v.canvas.frame(c.at.inset(2), 5, 1, v.canvas.p.ink, v.canvas.p.panel)

@@ -42,6 +42,7 @@ type View struct {
 	ring      bool // the focus shows: the last act came from the keyboard
 	point     string
 	menu      string // the menu or sheet that is open
+	openedBy  string // the control that opened it, which then has the focus again
 	popped    bool   // the little menu of what is selected is open
 	armed     int    // 1: the next point takes lead A; 2: lead B
 	hover     string // the control under the pointer
@@ -51,6 +52,7 @@ type View struct {
 	pressed   string
 	grab      grab
 	magnified bool
+	sum       sum
 	scroll    map[string]int // first row shown of lists
 	note      string
 	problems  string

@@ -507,6 +507,55 @@ func actsOf(v *View) []func() {
 	}
 }
 
+// A step under the pointer lights its part in the drawing, and a part its step.
+func TestStepsAndPartsLightEachOther(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	work(v)
+	v.compose()
+	for i, c := range v.columns {
+		if !c.Folded() {
+			v.Pointer(Pointer{Kind: Move, X: c.X + c.W/2, Y: v.plan.panel.y + 120})
+			if lit := v.Report().Lit; lit != c.Steps[0].Place {
+				t.Errorf("on step %s the drawing lights %q", c.Steps[0].Place, lit)
+			}
+			if v.litColumn() != i {
+				t.Errorf("step %s does not light up itself", c.Steps[0].Place)
+			}
+		}
+	}
+	for point, step := range map[string]string{"C14.4.b": "C14.4", "F7.in": "F7", "PC1.8": "PC1.8"} {
+		for _, p := range v.Report().Points {
+			if p.Name == point {
+				v.Pointer(Pointer{Kind: Move, X: p.X, Y: p.Y})
+			}
+		}
+		v.compose()
+		if i := v.litColumn(); i < 0 || v.columns[i].Steps[0].Place != step {
+			t.Errorf("on %s the staircase lights column %d, not %s", point, i, step)
+		}
+	}
+	v.Pointer(Pointer{Kind: Move, X: 20, Y: v.plan.panel.foot() - 8})
+	v.compose()
+	if !strings.Contains(v.sum.words, "12.60") {
+		t.Errorf("the row of the load test adds up to %q, and the battery has 12.60 V", v.sum.words)
+	}
+}
+
+// Opening a menu by keys leads the focus into it, and closing it leads back.
+func TestFocusGoesIntoMenusAndBack(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.compose()
+	v.focus, v.ring = "help", true
+	keys(v, "Enter")
+	if r := v.Report(); r.Dialog != "help" || r.Focus != "close" {
+		t.Errorf("with help open (%q) the focus is on %q", r.Dialog, r.Focus)
+	}
+	keys(v, "Escape")
+	if r := v.Report(); r.Dialog != "" || r.Focus != "help" {
+		t.Errorf("with help closed (%q) the focus is on %q", r.Dialog, r.Focus)
+	}
+}
+
 // While nothing happens nothing is painted; what changes nothing on the screen paints nothing either.
 func TestIdleMeansIdle(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{})

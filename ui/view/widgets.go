@@ -113,13 +113,14 @@ func (v *View) toggleMenu(name string) {
 	if v.menu == name {
 		name = ""
 	}
-	v.menu = name
+	v.menu, v.openedBy = name, v.focus
 	v.popped = false
 	v.dirty = true
 }
 
 // iconButton paints a button with a sign and no words.
 func (v *View) iconButton(c control, paint func(b box, ink colour)) {
+	c.bare = true
 	l := v.control(c)
 	b, ink := v.plate(c.at, l, ordinary)
 	paint(b, ink)
