@@ -20,8 +20,7 @@ const (
 
 // input is what is held down, and where.
 type input struct {
-	x, y    float64 // of the mouse, logical px
-	inside  bool
+	x, y    float64                  // of the mouse, logical px
 	repeats map[ebiten.Key]time.Time // when a key that is held will count again
 	fingers []finger
 	keys    []ebiten.Key

@@ -107,7 +107,7 @@ func (p *painter) words(on *ebiten.Image, s drawing.Shape, scale float64) {
 	face := p.face(s.Size*scale, s.Bold)
 	x := s.Spots[0].X * scale
 	if s.Anchor != drawing.Start {
-		width := text.Advance(s.Words, face)
+		width := text.AdvanceAt(s.Words, len(s.Words), face)
 		if s.Anchor == drawing.Middle {
 			width /= 2
 		}

@@ -7,10 +7,16 @@ package screen
 
 import (
 	"bufio"
+	"bytes"
 	"encoding/json"
 	"fmt"
+	"image"
+	"image/png"
 	"os"
 	"os/exec"
+	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -74,7 +80,7 @@ type window struct {
 }
 
 // open starts the program and waits for its first picture.
-func open(t *testing.T, d *display, what ...string) *window {
+func open(t testing.TB, d *display, what ...string) *window {
 	t.Helper()
 	w := &window{display: d, told: make(chan view.Report, 1000)}
 	w.cmd = exec.Command(os.Args[0])
@@ -155,8 +161,127 @@ func (w *window) Release(x, y float64) {
 
 func (w *window) Keep(name string) { w.keep("window-" + name) }
 
+// push clicks a control.
+func (w *window) push(id string) {
+	w.t.Helper()
+	w.Until("control "+id, func(r view.Report) bool {
+		i := slices.IndexFunc(r.Controls, func(c view.Control) bool { return c.ID == id && c.Off == "" })
+		if i < 0 {
+			return false
+		}
+		w.Press(r.Controls[i].X, r.Controls[i].Y)
+		w.Release(r.Controls[i].X, r.Controls[i].Y)
+		return true
+	})
+}
+
+func (w *window) place(name string) (at view.Place) {
+	w.t.Helper()
+	w.Until("point "+name, func(r view.Report) bool {
+		i := slices.IndexFunc(r.Points, func(p view.Place) bool { return p.Name == name })
+		if i >= 0 {
+			at = r.Points[i]
+		}
+		return i >= 0
+	})
+	return at
+}
+
 // The case, with mouse and eyes, in the window.
 func TestWindow(t *testing.T) {
 	d := newDisplay(t, 1440, 900)
 	hands.Play(t, open(t, d, hands.Example))
+}
+
+// Keys, wheel, another size, a file that is saved, and a picture that is kept.
+func TestWindowByOtherMeans(t *testing.T) {
+	d := newDisplay(t, 1440, 900)
+	file := filepath.Join(t.TempDir(), "my.yaml")
+	text, err := circuits.Source(hands.Example)
+	if err != nil {
+		t.Fatal(err)
+	}
+	write := func(text string) {
+		if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(string(text))
+	w := open(t, d, file)
+
+	w.key("Tab")
+	first := w.Until("something in focus", func(r view.Report) bool { return r.Focus != "" }).Focus
+	w.key("Tab")
+	w.Until("the next in focus", func(r view.Report) bool { return r.Focus != first })
+	w.key("Shift", "Tab")
+	w.Until("the first again", func(r view.Report) bool { return r.Focus == first })
+	w.key("7")
+	w.Until("the load lamp", func(r view.Report) bool { return r.Instrument == "load-lamp" })
+	w.key("Ctrl", "z")
+	w.Until("the instrument before", func(r view.Report) bool { return r.Instrument == "volts" })
+	w.key("F1")
+	w.Until("the keys explained", func(r view.Report) bool { return r.Dialog == "help" })
+	w.Keep("help")
+	w.key("Escape")
+	w.Until("the help gone", func(r view.Report) bool { return r.Dialog == "" })
+
+	before := w.place("PC1.1")
+	w.Move(before.X+40, before.Y)
+	w.press(4)
+	w.release(4)
+	w.Until("a larger drawing", func(view.Report) bool { return w.report.Points != nil && w.place("PC1.1") != before })
+
+	w.resize(800, 600)
+	w.Until("another size", func(r view.Report) bool { return r.Width == 800 && r.Height == 600 })
+	w.Keep("800")
+
+	write(strings.Replace(string(text), "title: Orchard sprayer truck", "title: Saved anew", 1))
+	w.Until("the file's new title", func(r view.Report) bool { return r.Title == "Saved anew" })
+	write("underload: 1\nparts:\n  LAMP: {is: lmp}\n")
+	w.Until("the line and column of a mistake", func(r view.Report) bool { return strings.Contains(r.Problems, "my.yaml:3:") })
+	w.Keep("mistake")
+	write(string(text))
+	w.Until("the mistake mended", func(r view.Report) bool { return r.Problems == "" && r.Title != "Saved anew" })
+
+	w.push("more")
+	w.push("save-png")
+	saved := filepath.Join(filepath.Dir(file), "my.png")
+	var picture image.Image
+	for end := time.Now().Add(patience); picture == nil && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if file, err := os.Open(saved); err == nil {
+			picture, _ = png.Decode(file)
+			file.Close()
+		}
+	}
+	if picture == nil || picture.Bounds().Dx() != 800 || picture.Bounds().Dy() != 600 {
+		t.Errorf("the picture that was saved is %v", picture)
+	}
+}
+
+// How much of a core a window takes while nothing happens.
+func BenchmarkIdle(b *testing.B) {
+	w := open(b, newDisplay(b, 1440, 900), hands.Example)
+	time.Sleep(time.Second) // to rest
+	for b.Loop() {
+		before := w.ticks()
+		time.Sleep(5 * time.Second)
+		b.ReportMetric(float64(w.ticks()-before)/5, "%core")
+	}
+}
+
+// ticks is how long the window has used a core, in hundredths of a second.
+func (w *window) ticks() (sum int) {
+	w.t.Helper()
+	text, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", w.cmd.Process.Pid))
+	if err != nil {
+		w.t.Fatal(err)
+	}
+	for _, field := range strings.Fields(string(text[bytes.LastIndexByte(text, ')')+1:]))[11:13] { // utime and stime
+		n, err := strconv.Atoi(field)
+		if err != nil {
+			w.t.Fatal(err)
+		}
+		sum += n
+	}
+	return sum
 }

@@ -28,15 +28,16 @@ const needs = "UNDERLOAD_TEST_DISPLAY"
 
 // display is an X server with one screen.
 type display struct {
-	t      *testing.T
+	t      testing.TB
 	name   string
 	x      *xgb.Conn
 	screen *xproto.ScreenInfo
+	window xproto.Window // the one that was mapped
 	codes  map[xproto.Keysym]xproto.Keycode
 }
 
 // newDisplay starts an X server that ends with the test.
-func newDisplay(t *testing.T, width, height int) *display {
+func newDisplay(t testing.TB, width, height int) *display {
 	t.Helper()
 	server, err := exec.LookPath("Xvfb")
 	if err != nil {
@@ -102,12 +103,22 @@ func (d *display) mapped() {
 	d.t.Helper()
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
 		for event, _ := d.x.PollForEvent(); event != nil; event, _ = d.x.PollForEvent() {
-			if _, ok := event.(xproto.MapNotifyEvent); ok {
+			if shown, ok := event.(xproto.MapNotifyEvent); ok {
+				d.window = shown.Window
 				return
 			}
 		}
 	}
 	d.t.Fatal("no window came")
+}
+
+// resize gives the window another size, as a person does by its edge.
+func (d *display) resize(width, height uint32) {
+	d.t.Helper()
+	what := uint16(xproto.ConfigWindowWidth | xproto.ConfigWindowHeight)
+	if err := xproto.ConfigureWindowChecked(d.x, d.window, what, []uint32{width, height}).Check(); err != nil {
+		d.t.Fatal(err)
+	}
 }
 
 // fake sends an event as if from a device; all of them are served before it comes back.
@@ -174,6 +185,7 @@ func (d *display) keep(name string) {
 	if folder == "" {
 		return
 	}
+	time.Sleep(300 * time.Millisecond) // what was said is painted, and comes to the screen next
 	var file bytes.Buffer
 	err := png.Encode(&file, d.picture())
 	if err == nil {

@@ -98,8 +98,6 @@ func TestPage(t *testing.T) {
 	}
 	b.call("Page.reload", nil, nil)
 	b.bench()
-	b.run("document.getElementById('note').textContent", &heard)
-	t.Logf("the page says %q", heard)
 	r = f.Until("the work as it was", func(r view.Report) bool { return r.LeadA == "PC1.1" && r.LeadB == "PC1.8" })
 	if len(r.Faults) != 1 || r.Faults[0] != report.Faults[0] {
 		t.Errorf("without the server the faults are %q, before they were %q", r.Faults, report.Faults)
