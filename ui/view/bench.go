@@ -5,6 +5,7 @@ package view
 
 import (
 	"math"
+	"strings"
 
 	"underload/sim/meter"
 	"underload/ui/drawing"
@@ -119,7 +120,7 @@ func (v *View) lead(lead int, c control, words bool) {
 		v.canvas.frame(in, 6, 2, p.accent, p.accentSoft)
 	}
 	v.leadTag(lead, in.x+9, in.midY())
-	x := in.x + 48
+	x := in.x + 46
 	room := in.right() - 8 - x
 	switch {
 	case name == "":
@@ -135,8 +136,12 @@ func (v *View) lead(lead int, c control, words bool) {
 	case words:
 		v.canvas.text(x, in.midY()-3, style{size: 14, bold: true, fill: p.ink}, shorten(name, 14, true, room))
 		v.canvas.text(x, in.midY()+14, style{size: 13, fill: p.ink2}, shorten(v.saysOf(pick{drawing.OnPoint, name}), 13, false, room))
-	default:
-		v.canvas.text(x, middle(in, 14), style{size: 14, bold: true, fill: p.ink}, shorten(name, 14, true, room))
+	case textWidth(name, 14, true) <= room:
+		v.canvas.text(x, middle(in, 14), style{size: 14, bold: true, fill: p.ink}, name)
+	default: // its part above its pin
+		owner, pin, _ := strings.Cut(name, ".")
+		v.canvas.text(x, in.midY()-3, style{size: 13, bold: true, fill: p.ink}, shorten(owner, 13, true, room))
+		v.canvas.text(x, in.midY()+13, style{size: 13, bold: true, fill: p.ink}, shorten("."+pin, 13, true, room))
 	}
 }
 

@@ -3,6 +3,8 @@ package view
 // This file says what of a staircase may be drawn: in a blind case only what lies between points that were probed.
 
 import (
+	"strings"
+
 	"underload/sim/meter"
 )
 
@@ -88,7 +90,7 @@ func together(group []meter.Step, known bool) meter.Step {
 	one := first
 	one.Worst = false
 	if len(group) > 1 {
-		one.Place, one.Says, one.Spread = first.Place+" to "+last.Place, "between points", true
+		one.Place, one.Says, one.Spread = between(first.Place, last.Place), "between points", true
 	}
 	for _, st := range group[1:] {
 		one.Load = one.Load || st.Load
@@ -103,6 +105,15 @@ func together(group []meter.Step, known bool) meter.Step {
 		one.Says = "not probed"
 	}
 	return one
+}
+
+// between names what lies from one place to another; a wire without a name of its own goes by its end.
+func between(first, last string) string {
+	from, _, _ := strings.Cut(first, "~")
+	if _, end, unnamed := strings.Cut(last, "~"); unnamed {
+		last, _, _ = strings.Cut(end, "#")
+	}
+	return from + " to " + last
 }
 
 func add(to *meter.Level, l meter.Level) {

@@ -53,14 +53,9 @@ func columnNeeds(c *stairs.Column) float64 {
 
 // columnName is what stands under a column. A wire without a name of its own goes by its colour.
 func columnName(c *stairs.Column) string {
-	first, last := c.Steps[0].Place, c.Steps[len(c.Steps)-1].Place
+	first := c.Steps[0].Place
 	if c.Folded() {
-		from, _, _ := strings.Cut(first, "~")
-		to := last
-		if _, end, unnamed := strings.Cut(last, "~"); unnamed {
-			to, _, _ = strings.Cut(end, "#")
-		}
-		return from + " to " + to
+		return between(first, c.Steps[len(c.Steps)-1].Place)
 	}
 	if strings.Contains(first, "~") && !strings.Contains(first, " to ") {
 		colour, _, _ := strings.Cut(c.Steps[0].Says, " ")

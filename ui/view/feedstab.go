@@ -54,6 +54,10 @@ func (v *View) feed(f circuit.Feed, b box) {
 	v.canvas.text(x, b.y+22, style{size: 14, fill: p.ink}, shorten(whenWords(f), 14, false, w))
 	var way []string
 	for _, link := range f.Way {
+		if link.Wire != nil && strings.Contains(link.Wire.Name, "~") {
+			way = append(way, orElse(link.Wire.Colour, "wire"))
+			continue
+		}
 		way = append(way, linkName(link))
 	}
 	if f.End != nil {

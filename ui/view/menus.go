@@ -5,6 +5,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"underload/ui/drawing"
 )
@@ -87,7 +88,7 @@ func (v *View) instrumentsMenu() {
 	b := v.plan.bench
 	var items []item
 	for _, name := range instruments() {
-		items = append(items, item{id: "with:" + name, label: labelOf(name), says: "key " + instrumentWords[name].key, on: v.now.with == name, sign: name, do: func() { v.choose(name) }})
+		items = append(items, item{id: "with:" + name, label: labelOf(name), says: "key " + strings.ToUpper(instrumentWords[name].key), on: v.now.with == name, sign: name, do: func() { v.choose(name) }})
 	}
 	columns, h := 1, float64(len(items))*v.target()+16
 	w := b.w - 24

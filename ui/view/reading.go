@@ -183,7 +183,11 @@ func (v *View) figures(r *meter.Reading, b box) {
 		spread = ""
 	}
 	y += 21
-	cv.text(b.x, y, style{size: 14, fill: p.ink}, shorten(joined(spread, seen), 14, false, b.w))
+	words := joined(spread, seen)
+	if textWidth(words, 14, false) > b.w && r.Amps != nil { // the least telling goes first
+		words = ampText(math.Abs(*r.Amps)) + ": " + r.Seen
+	}
+	cv.text(b.x, y, style{size: 14, fill: p.ink}, shorten(words, 14, false, b.w))
 	y += 19
 	healthy := "healthy: " + healthyWords(r)
 	cv.text(b.x, y, style{size: 13, fill: p.ok}, shorten(healthy, 13, false, b.w))
