@@ -175,6 +175,7 @@ func (g *game) Draw(on *ebiten.Image) {
 	}
 	g.painter.paint(on, scene, g.scale)
 	g.painted, g.quiet = scene, 0
+	wake()
 	if g.picture != "" {
 		g.host.want(view.Want{Kind: view.SaveFile, Name: g.picture, Data: pngFile(on)})
 		g.picture = ""

@@ -237,8 +237,10 @@ func TestWindowByOtherMeans(t *testing.T) {
 
 	write(strings.Replace(string(text), "title: Orchard sprayer truck", "title: Saved anew", 1))
 	w.Until("the file's new title", func(r view.Report) bool { return r.Title == "Saved anew" })
+	drawn := w.picture()
 	write("underload: 1\nparts:\n  LAMP: {is: lmp}\n")
 	w.Until("the line and column of a mistake", func(r view.Report) bool { return strings.Contains(r.Problems, "my.yaml:3:") })
+	w.repainted(drawn) // nothing but the file has happened: no event helps the picture to the screen
 	w.Keep("mistake")
 	write(string(text))
 	w.Until("the mistake mended", func(r view.Report) bool { return r.Problems == "" && r.Title != "Saved anew" })

@@ -178,6 +178,17 @@ func (d *display) picture() *image.RGBA {
 	return p
 }
 
+// repainted waits until the screen shows another picture.
+func (d *display) repainted(before *image.RGBA) {
+	d.t.Helper()
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		if !bytes.Equal(before.Pix, d.picture().Pix) {
+			return
+		}
+	}
+	d.t.Fatal("what was painted never came to the screen")
+}
+
 // keep writes what is on the screen into the folder that UNDERLOAD_PICTURES names, for a person to look at.
 func (d *display) keep(name string) {
 	d.t.Helper()
