@@ -233,14 +233,17 @@ func TestWindowByOtherMeans(t *testing.T) {
 
 	w.resize(800, 600)
 	w.Until("another size", func(r view.Report) bool { return r.Width == 800 && r.Height == 600 })
+	time.Sleep(500 * time.Millisecond) // that picture is there before the next is waited for
 	w.Keep("800")
 
+	drawn := w.picture()
 	write(strings.Replace(string(text), "title: Orchard sprayer truck", "title: Saved anew", 1))
 	w.Until("the file's new title", func(r view.Report) bool { return r.Title == "Saved anew" })
-	drawn := w.picture()
+	w.repainted(drawn) // nothing but the file has happened: no event helps the picture to the screen
+	drawn = w.picture()
 	write("underload: 1\nparts:\n  LAMP: {is: lmp}\n")
 	w.Until("the line and column of a mistake", func(r view.Report) bool { return strings.Contains(r.Problems, "my.yaml:3:") })
-	w.repainted(drawn) // nothing but the file has happened: no event helps the picture to the screen
+	w.repainted(drawn)
 	w.Keep("mistake")
 	write(string(text))
 	w.Until("the mistake mended", func(r view.Report) bool { return r.Problems == "" && r.Title != "Saved anew" })
