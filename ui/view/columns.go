@@ -61,7 +61,10 @@ func columnName(c *stairs.Column) string {
 		colour, _, _ := strings.Cut(c.Steps[0].Says, " ")
 		return orElse(colour, "wire")
 	}
-	return labelOf(first)
+	if c.Load() {
+		return labelOf(first)
+	}
+	return first
 }
 
 // columnSays is the line below the name.

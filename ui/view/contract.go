@@ -23,7 +23,7 @@ const (
 	Move
 	Release
 	Wheel // DX, DY: how far it was turned, px; up is negative
-	Pinch // Scale: by how much two fingers have parted since the last event
+	Pinch // Scale: by how much two fingers have parted since the last event; DX, DY: how far they moved together
 	Leave // the pointer has left the window
 )
 

@@ -47,6 +47,8 @@ func (v *View) Pointer(p Pointer) {
 		v.wheel(x, y, p)
 	case Pinch:
 		if v.plan.area.holds(x, y) && v.menu == "" && p.Scale > 0 {
+			v.area.panX += p.DX / v.plan.magnify
+			v.area.panY += p.DY / v.plan.magnify
 			v.zoomBy(p.Scale, x, y)
 		}
 	case Leave:

@@ -9,6 +9,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"underload/sim"
 	"underload/sim/meter"
@@ -316,6 +318,12 @@ var wordings = []struct {
 	{regexp.MustCompile(` with --on \S+`), ""},
 }
 
+// capital gives words a capital letter to begin with.
+func capital(words string) string {
+	first, size := utf8.DecodeRuneInString(words)
+	return string(unicode.ToUpper(first)) + words[size:]
+}
+
 // spoken is an error as one sentence for people at a bench.
 func spoken(err error) string {
 	text := err.Error()
@@ -325,7 +333,7 @@ func spoken(err error) string {
 	if text == "" {
 		return ""
 	}
-	text = strings.ToUpper(text[:1]) + text[1:]
+	text = capital(text)
 	if !strings.HasSuffix(text, ".") && !strings.HasSuffix(text, "?") {
 		text += "."
 	}

@@ -94,7 +94,10 @@ func grouped(lines []string) []string {
 	var order []string
 	names := map[string][]string{}
 	for _, line := range lines {
-		name, says, _ := strings.Cut(line, " ")
+		name, says, ok := strings.Cut(line, " ")
+		if !ok {
+			continue
+		}
 		if names[says] == nil {
 			order = append(order, says)
 		}
@@ -106,8 +109,7 @@ func grouped(lines []string) []string {
 			joined = append(joined, names[says][0]+" "+says)
 			continue
 		}
-		head := strings.TrimPrefix(says, "is ")
-		joined = append(joined, strings.ToUpper(head[:1])+head[1:]+": "+strings.Join(names[says], ", "))
+		joined = append(joined, capital(strings.TrimPrefix(says, "is "))+": "+strings.Join(names[says], ", "))
 	}
 	return joined
 }

@@ -100,6 +100,9 @@ func (v *View) tell(words string) {
 	v.dirty = true
 }
 
+// Tell lets the host say something in the place where news stands: that a file was saved, or why it was not.
+func (v *View) Tell(words string) { v.tell(words) }
+
 // onBench changes a copy of the bench.
 func onBench(s *state, change func(b *sim.Bench) error) error {
 	b, err := s.bench.Clone()

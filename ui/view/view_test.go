@@ -1,6 +1,7 @@
 package view
 
 import (
+	"encoding/json"
 	"math"
 	"math/rand/v2"
 	"reflect"
@@ -553,6 +554,48 @@ func TestFocusGoesIntoMenusAndBack(t *testing.T) {
 	keys(v, "Escape")
 	if r := v.Report(); r.Dialog != "" || r.Focus != "help" {
 		t.Errorf("with help closed (%q) the focus is on %q", r.Dialog, r.Focus)
+	}
+}
+
+// Whatever a hand does, nothing breaks: no panic, a scene of finite shapes, and a report that can be written.
+func TestRandomHandsBreakNothing(t *testing.T) {
+	names := []string{"Tab", "Enter", "Escape", "Space", "Up", "Down", "Left", "Right", "PageUp", "PageDown", "Home", "End", "Backspace", "F1", "?",
+		"a", "b", "x", "l", "p", "s", "m", "g", "r", "f", "t", "+", "-", "1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "e", "ctrl+z", "ctrl+y", "ctrl+c", "ctrl+Left"}
+	for i, name := range []string{"orchard-sprayer", "street-sweeper", "bread-van"} {
+		v := open(t, name, Options{Touch: i == 1})
+		rnd := rand.New(rand.NewPCG(uint64(i), 11))
+		for n := range 250 {
+			if n%80 == 0 {
+				size := sizes[rnd.IntN(3)]
+				v.Resize(size[0], size[1])
+			}
+			x, y := rnd.Float64()*v.width, rnd.Float64()*v.height
+			switch rnd.IntN(6) {
+			case 0, 1:
+				click(v, x, y)
+			case 2:
+				controls := v.Report().Controls
+				c := controls[rnd.IntN(len(controls))]
+				click(v, c.X, c.Y)
+			case 3:
+				v.Pointer(Pointer{Kind: Press, X: x, Y: y})
+				v.Pointer(Pointer{Kind: Move, X: y, Y: x})
+				v.Pointer(Pointer{Kind: PointerKind(2 + rnd.IntN(4)), X: y, Y: x, DY: 40, Scale: 1.1})
+				v.Pointer(Pointer{Kind: Release, X: y, Y: x})
+			default:
+				keys(v, names[rnd.IntN(len(names))])
+			}
+			for _, s := range v.Scene().Shapes {
+				for _, spot := range s.Spots {
+					if math.IsNaN(spot.X+spot.Y) || math.IsInf(spot.X+spot.Y, 0) {
+						t.Fatalf("%s, event %d: %v stands nowhere", name, n, s)
+					}
+				}
+			}
+		}
+		if _, err := json.Marshal(v.Report()); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
 	}
 }
 
