@@ -59,18 +59,3 @@ func TestServe(t *testing.T) {
 		t.Errorf("it ends with %d", status)
 	}
 }
-
-// readFaults reads what a person, or the view, wrote.
-func TestReadFaults(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "faults.txt")
-	if err := os.WriteFile(path, []byte("# laid on Monday\n\nC14.4 spread 1.8 ohm\n  W7 open  \n"), 0o666); err != nil {
-		t.Fatal(err)
-	}
-	lines, err := readFaults(path)
-	if err != nil || strings.Join(lines, "|") != "C14.4 spread 1.8 ohm|W7 open" {
-		t.Errorf("%q %v", lines, err)
-	}
-	if _, err := readFaults(path + ".none"); err == nil {
-		t.Error("a file that is not there is read")
-	}
-}

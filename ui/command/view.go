@@ -5,11 +5,10 @@ package command
 import (
 	"errors"
 	"fmt"
-	"os"
-	"strings"
 
 	"github.com/spf13/cobra"
 
+	"underload/circuit"
 	"underload/ui/screen"
 )
 
@@ -17,9 +16,9 @@ func viewCommand(surroundings Streams) *cobra.Command {
 	var faults string
 	var hide bool
 	cmd := &cobra.Command{
-		Use: "view [FILE] [--faults F] [--hide]", Short: "Open the bench in a window: place the leads, load, see where volts go",
+		Use: "view [FILE] [--faults FILE[#ID]] [--hide]", Short: "Open the bench in a window: place the leads, load, see where volts go",
 		Long: paragraphs("Opens a circuit in a window: the drawing, the instruments, the drop staircase. F1 lists the keys. While it is open the file is watched: save it in an editor, and the drawing follows.",
-			"--faults lays faults over the circuit, one a line as the view saves them. With --hide they are not shown and cannot be changed: hand the seat to a trainee.",
+			"--faults lays faults over the circuit: a file as the view saves it, or a fault of an example's sheet. With --hide they are not shown and cannot be changed: hand the seat to a trainee.",
 			"Without FILE it opens an example."),
 		Args:              between(0, "FILE"),
 		ValidArgsFunction: completeFile(nil),
@@ -28,8 +27,14 @@ func viewCommand(surroundings Streams) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			if s.View.Faults, err = readFaults(faults); err != nil {
-				return err
+			if faults != "" {
+				c, problems := circuit.Read(s.View.File, s.Text)
+				if err := problems.Err(); err != nil {
+					return err
+				}
+				if s.View.Faults, err = sheetLines(c, faults); err != nil {
+					return err
+				}
 			}
 			if hide && len(s.View.Faults) == 0 {
 				return errors.New("--hide has nothing to hide: name a file of faults with --faults")
@@ -41,27 +46,9 @@ func viewCommand(surroundings Streams) *cobra.Command {
 			return s.Show()
 		},
 	}
-	cmd.Flags().Var(word{&faults, "F"}, "faults", "lay the faults of this file over the circuit")
+	cmd.Flags().Var(word{&faults, "FILE[#ID]"}, "faults", "lay the faults of a file, one a line, or of a fault sheet; #ID takes one: library-van#a1")
 	cmd.Flags().BoolVar(&hide, "hide", false, "never show the faults: for a trainee")
 	return cmd
-}
-
-// readFaults reads a file of faults: one a line; empty lines and lines that begin with # say nothing.
-func readFaults(path string) ([]string, error) {
-	if path == "" {
-		return nil, nil
-	}
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return nil, fmt.Errorf("the file of faults cannot be read: %w", err)
-	}
-	var lines []string
-	for line := range strings.Lines(string(text)) {
-		if line = strings.TrimSpace(line); line != "" && !strings.HasPrefix(line, "#") {
-			lines = append(lines, line)
-		}
-	}
-	return lines, nil
 }
 
 // noCommand opens the window where there is a display; tells the story where what is written goes into a file or to
