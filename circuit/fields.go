@@ -157,6 +157,9 @@ func (r *reader) name(word string, at Pos) bool {
 				hint += "; " + string(c) + " has a meaning of its own in paths"
 			case ':':
 				hint = "A colon is followed by a space"
+				if strings.Contains(word, ": ") { // only quotes make one word of it
+					hint = "Take the quotes away, and it is read as " + word[:strings.Index(word, ": ")] + " and what is said of it"
+				}
 			case ',':
 				hint = "A list stands in brackets, like [A1, A2]"
 			}

@@ -37,6 +37,9 @@ var coloursMeant = map[string]string{
 	"P": "PK for pink or VT for violet", "V": "VT for violet", "GRAY": "GY for grey", "PURPLE": "VT for violet", "TAN": "BN for brown",
 }
 
+// metalsMeant are other words for the metals of a wire.
+var metalsMeant = map[string]string{"al": "aluminium", "alu": "aluminium", "cu": "copper"}
+
 // askMeant is ask for a word that may be another word for one of those.
 func (r *reader) askMeant(word string, meant map[string]string, among []string, otherwise string) string {
 	if found, known := meant[strings.ToLower(word)]; known {

@@ -186,6 +186,7 @@ type Wire struct {
 	Colour   string  // IEC 60757 code, stripe after a slash; may be empty
 	AreaMM2  float64 // zero where the file gives only ohms
 	AWG      bool    // given as a wire gauge
+	Unsaid   bool    // the file gives no size, and AreaMM2 is the ordinary one
 	Metres   float64 // zero where the file gives only ohms
 	Metal    string  // copper or aluminium
 	Ohms     float64

@@ -4,6 +4,7 @@ package circuit
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -52,13 +53,37 @@ func tokens(text string) []token {
 	return found
 }
 
-// joins says that two words are one value: a bare number and its unit, or AWG and its number.
+// joins says that two words are one value: a bare number and its unit, what was meant for a number and its unit, or AWG
+// and its number.
 func joins(first, second string) bool {
 	if strings.EqualFold(first, "awg") {
 		return digitFirst(second)
 	}
+	if isUnit(second) && unread(first) {
+		return true // one slip, told once
+	}
 	return digitFirst(first) && !strings.ContainsFunc(first, unicode.IsLetter) && !digitFirst(second) && !isMetal(second) &&
 		!isCode(second, colourCodes) // 6 FT is a length, 6 RD is not
+}
+
+// isUnit says that a word is a unit by itself.
+func isUnit(word string) bool {
+	_, ok := valueMeant(word)
+	return ok && !digitFirst(word)
+}
+
+// unread says that a word was meant for a number and is none: inf, 1.2.3, l5.
+func unread(word string) bool {
+	if isColour(word) || isMetal(word) || !strings.ContainsAny(word, "0123456789") {
+		_, err := strconv.ParseFloat(word, 64)
+		return err == nil // nan and inf
+	}
+	for _, d := range []quantity.Dimension{quantity.SquareMillimetres, quantity.Metres, quantity.Ohms} {
+		if _, err := quantity.Parse(word, d); err == nil {
+			return false
+		}
+	}
+	return true
 }
 
 func digitFirst(word string) bool {
@@ -97,7 +122,11 @@ func (r *reader) twice(at Pos, what, text string) bool {
 // wireToken reads one word of a wire's text.
 func (r *reader) wireToken(w *wireText, t token, at Pos) bool {
 	bare, comma := strings.CutSuffix(t.text, ",")
+	meant, metal := metalsMeant[strings.ToLower(t.text)]
 	switch {
+	case metal:
+		r.wrong(at, clip(t.text)+" is no metal of a wire", "Write "+meant)
+		return false
 	case comma:
 		r.wrong(at, fmt.Sprintf("a comma stands after %s", clip(bare)), "What is said of a wire is set apart by spaces only")
 		return false
@@ -107,7 +136,7 @@ func (r *reader) wireToken(w *wireText, t token, at Pos) bool {
 		}
 		w.metal = strings.Replace(t.text, "aluminum", string(catalog.Aluminium), 1)
 		return true
-	case digitFirst(t.text) || strings.HasPrefix(strings.ToLower(t.text), "awg"):
+	case digitFirst(t.text) || strings.HasPrefix(strings.ToLower(t.text), "awg") || strings.ContainsAny(t.text, " \t"):
 		return r.wireValue(w, t.text, at)
 	case w.colour != "" && isColour(t.text):
 		r.wrong(at, fmt.Sprintf("%s is a second colour for this wire", clip(t.text)), "A stripe stands after a slash: "+w.colour+"/"+t.text)
@@ -124,7 +153,7 @@ func (r *reader) wireValue(w *wireText, text string, at Pos) bool {
 		if w.areaMM2 != 0 {
 			return r.twice(at, "size", text)
 		}
-		w.areaMM2, w.awg = area, strings.Contains(strings.ToLower(text), "awg")
+		w.areaMM2, w.awg = area, isGauge(text)
 		return r.within(at, "size", text, area, thinnestMM2, thickestMM2, quantity.SquareMillimetres)
 	}
 	if metres, err := quantity.Parse(text, quantity.Metres); err == nil {
@@ -153,6 +182,9 @@ func (r *reader) wireValue(w *wireText, text string, at Pos) bool {
 	return false
 }
 
+// isGauge says that a size is given as a wire gauge: 18 AWG, 18 ga, 18 gauge.
+func isGauge(text string) bool { return strings.Contains(strings.ToLower(text), "g") }
+
 // within refuses values that can only be slips.
 func (r *reader) within(at Pos, what, text string, value, least, most float64, dimension quantity.Dimension) bool {
 	if value >= least && value <= most {
@@ -166,7 +198,7 @@ func (r *reader) within(at Pos, what, text string, value, least, most float64, d
 func valueMeant(text string) (quantity.Dimension, bool) {
 	unit := strings.ToLower(strings.TrimLeft(text, "0123456789.,+- "))
 	switch unit {
-	case "mm2", "mm²", "awg":
+	case "mm2", "mm²", "awg", "sq", "square", "mmq", "qmm":
 		return quantity.SquareMillimetres, true
 	case "m", "cm", "ft", "in":
 		return quantity.Metres, true
@@ -237,7 +269,7 @@ func (w wireText) build(celsius float64) *Wire {
 	}
 	wire.AreaMM2, wire.AWG, wire.Metres = w.areaMM2, w.awg, w.metres
 	if wire.AreaMM2 == 0 {
-		wire.AreaMM2 = wireAreaMM2
+		wire.AreaMM2, wire.Unsaid = wireAreaMM2, true
 	}
 	if wire.Metres == 0 {
 		wire.Metres = wireMetres

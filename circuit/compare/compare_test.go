@@ -241,6 +241,8 @@ func derived(c *circuit.Circuit, f field) bool {
 	}
 	for _, w := range c.Wires {
 		switch f.value.Addr().Interface() {
+		case any(&w.Unsaid): // the size itself is told
+			return true
 		case any(&w.AWG):
 			return true
 		case any(&w.Ohms):

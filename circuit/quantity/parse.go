@@ -5,6 +5,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -86,10 +87,13 @@ var sameSign = strings.NewReplacer(
 	"\u2212", "-", "\u2013", "-", // minus, en dash
 	"\u2126", "Ω", "ω", "Ω", // ohm sign
 	"\u00b5", "u", "\u03bc", "u", // micro sign, Greek mu
-	"º", "°", "²", "2", "^2", "2", "\u2032", "'", "\u2019", "'", "\u2033", "\"", "\u2044", "/",
+	"º", "°", "\u2032", "'", "\u2019", "'", "\u2033", "\"", "\u2044", "/",
 )
 
-func tidy(text string) string { return strings.TrimSpace(sameSign.Replace(text)) }
+// squares are the ways to write the 2 of mm2; a raised 2 elsewhere is part of no value.
+var squares = regexp.MustCompile(`([mM] *)(?:²|\^2)`)
+
+func tidy(text string) string { return strings.TrimSpace(squares.ReplaceAllString(sameSign.Replace(text), "${1}2")) }
 
 // special reads the forms that are not a number followed by a unit: wire
 // gauges, fractions, and resistances with the letter at the decimal point.
@@ -99,8 +103,8 @@ func special(clean string, want Dimension) (value float64, ok bool, problem stri
 		return gauge(clean)
 	case Number:
 		return fraction(clean)
-	case Ohms:
-		value, ok = lettered(clean)
+	case Ohms, Volts:
+		value, ok = lettered(clean, want)
 	}
 	return value, ok, ""
 }
@@ -166,18 +170,22 @@ func fraction(clean string) (value float64, ok bool, problem string) {
 	return a.float(0) / b.float(0), true, ""
 }
 
-// lettered reads 4k7, 1R8, 2M2: IEC 60062 writes the letter where the decimal point would be.
-func lettered(clean string) (float64, bool) {
-	i := strings.IndexAny(clean, "RrkKM")
+// pointLetters are the letters that may stand where the decimal point would be, with the power of ten each means.
+// IEC 60062 has them for resistances; 12V6 for 12.6 V is common practice, no source.
+var pointLetters = map[Dimension]map[byte]int{
+	Ohms:  {'R': 0, 'r': 0, 'k': 3, 'K': 3, 'M': 6},
+	Volts: {'V': 0, 'v': 0},
+}
+
+// lettered reads 4k7, 1R8, 2M2, 12V6.
+func lettered(clean string, want Dimension) (float64, bool) {
+	i := strings.IndexFunc(clean, func(c rune) bool { return c > '9' })
 	if i < 1 || i+1 == len(clean) {
 		return 0, false
 	}
-	power := map[byte]int{'R': 0, 'r': 0, 'k': 3, 'K': 3, 'M': 6}[clean[i]]
-	digits := clean[:i] + clean[i+1:]
-	for j := range len(digits) {
-		if !isDigit(digits[j]) {
-			return 0, false
-		}
+	power, is := pointLetters[want][clean[i]]
+	if !is || strings.ContainsFunc(clean[:i]+clean[i+1:], func(c rune) bool { return c < '0' || c > '9' }) {
+		return 0, false
 	}
 	return decimal{clean[:i] + "." + clean[i+1:], 0}.float(power), true
 }
@@ -200,10 +208,18 @@ func unitOf(text string, number decimal, rest string, want Dimension) (unit, err
 	if isDigit(rest[0]) || strings.HasPrefix(rest, ".") || strings.HasPrefix(rest, ",") {
 		return unit{}, refuse(text, want, "the digits do not make one number", "")
 	}
-	if near, ok := spelling.Nearest(joined, spellings(want)); ok {
+	if near, ok := nearestUnit(joined, want); ok {
 		return unit{}, refuse(text, want, fmt.Sprintf("the unit %q is not known", rest), fmt.Sprintf("did you mean %q?", near))
 	}
 	return unit{}, refuse(text, want, fmt.Sprintf("the unit %q is not known", rest), "")
+}
+
+// nearestUnit gives the unit that was probably meant. Areas are also called by the bare word square.
+func nearestUnit(spelled string, want Dimension) (string, bool) {
+	if low := strings.ToLower(spelled); want == SquareMillimetres && (low == "sq" || low == "square" || low == "mmq" || low == "qmm") {
+		return "mm2", true
+	}
+	return spelling.Nearest(spelled, spellings(want))
 }
 
 // otherKinds names the dimensions in which spelling is a unit, "" when none.

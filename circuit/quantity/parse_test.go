@@ -29,6 +29,8 @@ func TestParse(t *testing.T) {
 		{"55 W", Watts, 55}, {"1.2 kW", Watts, 1200}, {"55 watts", Watts, 55}, {"55w", Watts, 55},
 		{"20 °C", Celsius, 20}, {"20C", Celsius, 20}, {"20 deg C", Celsius, 20}, {"68 F", Celsius, 20}, {"68 °F", Celsius, 20},
 		{"293.15 K", Celsius, 20}, {"\u221240 °C", Celsius, -40}, {"\u221240 F", Celsius, -40},
+		{"12V6", Volts, 12.6}, {"5v1", Volts, 5.1}, // the letter at the point: common practice, no source
+		{"1 mm²", SquareMillimetres, 1}, {"1 mm ^2", SquareMillimetres, 1}, {"1 MM²", SquareMillimetres, 1}, {"2 cm²", SquareMillimetres, 200},
 		{"12.6 V", Volts, 12.6}, {"12.6v", Volts, 12.6}, {"350 mV", Volts, 0.35}, {"\u20131.2 V", Volts, -1.2}, {"12.6\u00a0V", Volts, 12.6},
 		{"65 mA", Amperes, 0.065}, {"65 ma", Amperes, 0.065}, {"65 milliamps", Amperes, 0.065}, {"4.4 amp", Amperes, 4.4}, {"3 µA", Amperes, 3e-6},
 		{"0.4 N", Newtons, 0.4}, {"3 lbf", Newtons, 13.3446648}, {"40 gf", Newtons, 0.392266},
@@ -97,6 +99,8 @@ func TestParseRefuses(t *testing.T) {
 		{"12 5 ohm", Ohms, []string{"do not make one number"}},
 		{"1.2.3 ohm", Ohms, []string{"do not make one number"}},
 		{"1 80 ohm", Ohms, []string{"do not make one number"}},
+		{"1² V", Volts, []string{"not known"}}, {"1^2 V", Volts, []string{"not known"}}, {"1e² V", Volts, nil}, {"12A6", Amperes, []string{"not known"}},
+		{"0.75 sq", SquareMillimetres, []string{`"sq" is not known`, `did you mean "mm2"`}}, {"1.5 square", SquareMillimetres, []string{`did you mean "mm2"`}},
 		{"NaN ohm", Ohms, []string{"no number"}}, {"Inf ohm", Ohms, []string{"no number"}}, {"-inf V", Volts, []string{"no number"}},
 		{"0x10 ohm", Ohms, []string{"not known"}},
 		{"1e999 ohm", Ohms, []string{"exponent"}}, {"1e99999999999999999999 ohm", Ohms, []string{"exponent"}},

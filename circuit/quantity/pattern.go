@@ -3,6 +3,7 @@
 package quantity
 
 import (
+	"maps"
 	"slices"
 	"strings"
 )
@@ -30,8 +31,8 @@ func Pattern(d Dimension, below bool) string {
 		forms = append(forms, number, number+spaces+"[/\u2044]"+spaces+number)
 	case SquareMillimetres:
 		forms = append(forms, gaugePattern("(?:awg|gauge|ga)", "(?:awg|gauge|ga)", "["+minus+`\t\p{Zs}]*`))
-	case Ohms:
-		forms = append(forms, letteredPattern)
+	case Ohms, Volts:
+		forms = append(forms, letteredPattern(d))
 	}
 	if d != Number {
 		forms = append(forms, number+spaces+"(?:"+unitPattern(d, spaces)+")"+spaces+"\\.?")
@@ -46,8 +47,8 @@ func WordPattern(d Dimension) string {
 	switch d {
 	case SquareMillimetres:
 		forms = append(forms, gaugePattern("awg", "(?:awg|gauge|ga)", "[- \t]*"))
-	case Ohms:
-		forms = append(forms, letteredPattern)
+	case Ohms, Volts:
+		forms = append(forms, letteredPattern(d))
 	}
 	return "(?:" + strings.Join(forms, "|") + ")"
 }
@@ -59,7 +60,10 @@ const digits = `[0-9]{1,3}(?:,[0-9]{3})+\.[0-9]*|[0-9]{1,3}(?:,[0-9]{3}){2,}|[0-
 const exponent = "(?:[eE][" + minus + "+]?[0-9]+)?"
 
 // letteredPattern has the letter where the decimal point would be, as lettered reads it.
-const letteredPattern = `[0-9]+[RrkKM][0-9]+`
+func letteredPattern(d Dimension) string {
+	letters := slices.Sorted(maps.Keys(pointLetters[d]))
+	return "[0-9]+[" + string(letters) + "][0-9]+"
+}
 
 // gaugePattern holds the wire gauges that gauge reads, the word before or after the number.
 func gaugePattern(before, after, gap string) string {

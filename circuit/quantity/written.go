@@ -79,10 +79,8 @@ func respellings(clean string, d Dimension) []string {
 		}
 		return nil // "18 gauge" may be another gauge to the person who wrote it
 	}
-	if d == Ohms {
-		if value, ok := lettered(clean); ok {
-			return []string{Written(value, d)}
-		}
+	if value, ok := lettered(clean, d); ok {
+		return []string{Written(value, d)}
 	}
 	number, rest, problem := cutNumber(clean)
 	if problem != "" {
