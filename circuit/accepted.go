@@ -24,7 +24,7 @@ var practice = catalog.Source{Seen: catalog.Practice}
 
 // Rules is the table, fuses and wires first.
 var Rules = []Rule{
-	{"thin wire", "a fuse larger than is put on a wire behind it", practice},
+	{"thin wire", "a fuse larger than is put on a wire behind it whose size the file says", practice},
 	{"no fuse", "a way from the battery's plus to a load with no fuse on it; cables of 16 mm² and more may have none", practice},
 	{"overload", "loads that can work together take more than their fuse is rated for", practice},
 	{"fuse type", "a fuse larger than its build's slots are made for, or slower than its loads ask for", practice},

@@ -35,10 +35,10 @@ func (k *checker) fuses() {
 	k.unfused()
 }
 
-// mostFuseAmps is the largest fuse that is usually put on a wire; false where its size is not known. Aluminium is
-// reckoned as the copper of the same ohms.
+// mostFuseAmps is the largest fuse that is usually put on a wire; false where its size is not known or nobody said it:
+// the ordinary size stands in for what is still to be looked up. Aluminium is reckoned as the copper of the same ohms.
 func mostFuseAmps(w *circuit.Wire) (float64, bool) {
-	if w.AreaMM2 <= 0 {
+	if w.AreaMM2 <= 0 || w.Unsaid {
 		return 0, false
 	}
 	area := w.AreaMM2

@@ -16,7 +16,7 @@ import (
 
 func TestAccepted(t *testing.T) {
 	const accepted = "accepted:\n  - {rule: thin wire, at: %s, because: as drawn}\n"
-	text := file("  F1: {is: fuse, rating: 15 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire W1, S1, wire W2: 0.5 mm2 1 m, L1, G1]\n", "splices: {S1: {}}\n")
+	text := file("  F1: {is: fuse, rating: 15 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, F1, wire W1: 0.75 mm2, S1, wire W2: 0.5 mm2 1 m, L1, G1]\n", "splices: {S1: {}}\n")
 	for at, want := range map[string][]string{
 		"":   {"warning F1 W2 1"},
 		"F1": {"accepted F1 W2 1"},
