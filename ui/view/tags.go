@@ -37,8 +37,8 @@ func (v *View) leadTags(taken []box) []box {
 func (v *View) tagPlace(x, y float64, taken []box) box {
 	const w, h = 30.0, 20.0
 	best, least := box{x + 12, y - h/2, w, h}, math.Inf(1)
-	for _, dx := range []float64{12, 20, 34, 50, -12 - w, -24 - w, -54 - w, -74 - w} {
-		for _, dy := range []float64{0, -14, 14, -26, 26, -40, 40} {
+	for _, dx := range []float64{12, 20, 34, 50, 70, 96, -12 - w, -24 - w, -54 - w, -74 - w, -100 - w} {
+		for _, dy := range []float64{0, -14, 14, -26, 26, -40, 40, -58, 58, -78, 78} {
 			b := box{x + dx, y + dy - h/2, w, h}
 			cost := math.Abs(dx+w/2) + 1.2*math.Abs(dy)
 			for _, t := range taken {

@@ -28,6 +28,7 @@ type View struct {
 	plan          plan
 	lay           *drawing.Layout
 	laidFor       box
+	relayIn       float64 // seconds until the drawing is laid out for a window that has changed; 0: it is
 	area          area
 
 	canvas   canvas
@@ -92,13 +93,20 @@ func (v *View) Resize(width, height float64) {
 	v.width, v.height = max(width, 320), max(height, 240)
 	v.plan = planFor(v.width, v.height)
 	v.dirty = true
+	if v.lay != nil && !v.o.ReducedMotion {
+		v.relayIn = relaySeconds
+	}
 }
+
+// relaySeconds is how long a window has to keep its size before the drawing is laid out for it: a layout takes longer than
+// a frame, and a window that is being dragged changes its size on every one.
+const relaySeconds = 0.15
 
 // layOut lays the circuit out for the area that there is for it, once somebody looks. The circuit of a file that has
 // changed keeps its places as far as it can.
 func (v *View) layOut() {
 	a := v.plan.area
-	if v.lay != nil && v.laidFor == a && v.lay.Circuit == v.c {
+	if v.lay != nil && v.lay.Circuit == v.c && (v.laidFor == a || v.relayIn > 0) {
 		return
 	}
 	var before *drawing.Layout
@@ -134,13 +142,17 @@ func (v *View) Changed() bool { return v.dirty || v.unseen }
 // Tick lets time pass. It reports whether anything still moves by itself; false means that nothing will until the next
 // event.
 func (v *View) Tick(seconds float64) (busy bool) {
-	if !v.easing.moving {
-		return false
+	if v.relayIn > 0 {
+		if v.relayIn -= seconds; v.relayIn <= 0 {
+			v.relayIn, v.area.strip, v.dirty = 0, nil, true
+		}
 	}
-	v.easing.run(seconds)
-	v.area.strip = nil
-	v.dirty = true
-	return v.easing.moving
+	if v.easing.moving {
+		v.easing.run(seconds)
+		v.area.strip = nil
+		v.dirty = true
+	}
+	return v.easing.moving || v.relayIn > 0
 }
 
 // Reload takes the circuit of a file that has changed; where it has errors c is nil, and problems are shown over the

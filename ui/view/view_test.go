@@ -640,6 +640,30 @@ func TestMotionEnds(t *testing.T) {
 	}
 }
 
+// While a window is being dragged larger the drawing is not laid out on every frame, and once it is let go it is.
+func TestLayoutWaitsForTheWindow(t *testing.T) {
+	v, err := New(example(t, "orchard-sprayer"), Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	v.Scene()
+	first := v.lay
+	for i := range 10 {
+		v.Resize(1440+float64(10*i+10), 900)
+		v.Scene()
+		if v.lay != first || !v.Tick(1.0/60) {
+			t.Fatal("the drawing was laid out while the window was dragged, or nothing is left to do")
+		}
+	}
+	for v.Tick(1.0 / 60) {
+		v.Scene()
+	}
+	v.Scene()
+	if v.lay == first || v.laidFor != v.plan.area {
+		t.Error("the window was let go, and the drawing is not laid out for it")
+	}
+}
+
 // A hidden case gives nothing away: no fault, no gauge that was not probed, no step of the path, no current.
 func TestBlindCaseGivesNothingAway(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}, Hide: true})

@@ -84,3 +84,42 @@ func checkWords(t *testing.T, v *View, where string) (looked int) {
 	}
 	return looked
 }
+
+// The tag of a lead finds room beside every point it can be put on, and covers no words of the drawing.
+func TestLeadTagsCoverNoWords(t *testing.T) {
+	looked := 0
+	for _, name := range circuits.Names() {
+		for _, size := range [][2]float64{{1024, 700}, {1440, 900}} {
+			v := open(t, name, Options{})
+			v.Resize(size[0], size[1])
+			v.compose()
+			taken := v.takenRoom()
+			var words []drawing.Shape
+			for i := range v.strip().Shapes {
+				if s, seen := v.placed(&v.strip().Shapes[i]); seen && s.Form == drawing.Text {
+					words = append(words, s)
+				}
+			}
+			for _, p := range v.c.Points() {
+				spot := v.placeOfPoint(p.Name)
+				if spot == nil || v.far(v.now.bench, p.Name) != "" {
+					continue
+				}
+				x, y := v.toWindow(*spot)
+				if !v.plan.area.holds(x, y) {
+					continue
+				}
+				looked++
+				tag := v.tagPlace(x, y, taken)
+				for _, s := range words {
+					if textBox(s).overlaps(tag) {
+						t.Errorf("%s %.0fx%.0f: the tag of a lead on %s covers %q", name, size[0], size[1], p.Name, s.Words)
+					}
+				}
+			}
+		}
+	}
+	if looked < 500 {
+		t.Fatalf("only %d points were looked at", looked)
+	}
+}
