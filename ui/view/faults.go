@@ -5,6 +5,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"underload/circuit"
@@ -317,17 +318,31 @@ func (v *View) conditionChips(b box, h float64, place string, f fault.Fault) flo
 	shown := len(options)
 	if shown+1 > fits {
 		shown = fits - 2
+		options = chosenFirst(options, f, shown)
 	}
 	for i := range shown {
 		o := options[i]
 		chip(i+1, v.chipOf(place, o, f))
 	}
 	if shown < len(options) {
-		chip(shown+1, control{id: "conditions", label: "more …", do: func() { v.toggleMenu("conditions") }})
+		label := "more …"
+		if shown == 0 && f.Text != "" { // there is no room to show it otherwise
+			label = plain(f.Condition) + " …"
+		}
+		chip(shown+1, control{id: "conditions", label: label, on: label != "more …", do: func() { v.toggleMenu("conditions") }})
 		shown++
 	}
 	used := math.Ceil(float64(shown+1) / columns)
 	return b.y + used*(h+gap) + 4
+}
+
+// chosenFirst brings the condition that is laid among those that are shown.
+func chosenFirst(options []option, f fault.Fault, shown int) []option {
+	i := slices.IndexFunc(options, func(o option) bool { return o.condition == f.Condition })
+	if i < shown {
+		return options
+	}
+	return slices.Concat(options[i:i+1], options[:i], options[i+1:])
 }
 
 func (v *View) chipOf(place string, o option, f fault.Fault) control {

@@ -95,7 +95,7 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 	w := 88.0
 	label := "Magnify"
 	v.chip(control{id: "magnify", label: label, on: v.magnified, at: box{b.right() - w, b.midY() - v.row()/2, w, v.row()}, do: func() { v.magnified = !v.magnified; v.dirty = true }})
-	x := b.right() - w - 20
+	x := b.right() - w - 8
 	p := v.canvas.p
 	load := "under load " + ampText(s.Amps)
 	light := "light test " + ampText(s.LightAmps)
@@ -112,14 +112,14 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 		paint func(x, y float64)
 		words string
 	}{
-		{func(x, y float64) { v.canvas.dashed(2, p.light, []float64{7, 4}, at(x, y), at(x+28, y)) }, light},
-		{func(x, y float64) { v.canvas.line(3.2, p.accent, at(x, y), at(x+28, y)) }, load},
-		{func(x, y float64) { v.canvas.frame(box{x, y - 6, 28, 12}, 2, 1, p.bandEdge, p.band) }, "healthy"},
+		{func(x, y float64) { v.canvas.dashed(2, p.light, []float64{7, 4}, at(x, y), at(x+22, y)) }, light},
+		{func(x, y float64) { v.canvas.line(3.2, p.accent, at(x, y), at(x+22, y)) }, load},
+		{func(x, y float64) { v.canvas.frame(box{x, y - 6, 22, 12}, 2, 1, p.bandEdge, p.band) }, "healthy"},
 	}
 	total := 0.0
 	fits := 0
 	for _, k := range keys {
-		w := 34 + textWidth(k.words, 13, false) + 20
+		w := 28 + textWidth(k.words, 13, false) + 16
 		if total+w > x-b.x {
 			break
 		}
@@ -129,8 +129,8 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 	x -= total
 	for _, k := range keys[:fits] {
 		k.paint(x, b.midY())
-		v.canvas.text(x+34, b.midY()+4.5, style{size: 13, fill: p.ink}, k.words)
-		x += 34 + textWidth(k.words, 13, false) + 20
+		v.canvas.text(x+28, b.midY()+4.5, style{size: 13, fill: p.ink}, k.words)
+		x += 28 + textWidth(k.words, 13, false) + 16
 	}
 }
 
