@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"underload/circuits"
@@ -12,8 +13,16 @@ import (
 // themes, with a mouse and with fingers, many states.
 func TestNoWordsOverlap(t *testing.T) {
 	looked := 0
-	for _, name := range circuits.Names() {
-		v := open(t, name, Options{})
+	for _, name := range append(circuits.Names(), "a vehicle of 151 parts") {
+		var v *View
+		if strings.Contains(name, " ") {
+			var err error
+			if v, err = New(vehicle(t, 151), Options{ReducedMotion: true}); err != nil {
+				t.Fatal(err)
+			}
+		} else {
+			v = open(t, name, Options{})
+		}
 		fresh := v.now
 		prepareBench(v)
 		ready := v.now
