@@ -93,7 +93,9 @@ var sameSign = strings.NewReplacer(
 // squares are the ways to write the 2 of mm2; a raised 2 elsewhere is part of no value.
 var squares = regexp.MustCompile(`([mM] *)(?:²|\^2)`)
 
-func tidy(text string) string { return strings.TrimSpace(squares.ReplaceAllString(sameSign.Replace(text), "${1}2")) }
+func tidy(text string) string {
+	return strings.TrimSpace(squares.ReplaceAllString(sameSign.Replace(text), "${1}2"))
+}
 
 // special reads the forms that are not a number followed by a unit: wire
 // gauges, fractions, and resistances with the letter at the decimal point.
