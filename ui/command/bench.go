@@ -39,7 +39,7 @@ func (s *state) flags(cmd *cobra.Command) {
 		return func(text string) { s.acts = append(s.acts, act{flag, text}) }
 	}
 	f := cmd.Flags()
-	f.Var(each{"NAME=STATE", doing("set")}, "set", "bring something to a state: KEY=run, F7=out, M1=on; may be repeated, the order counts")
+	f.Var(each{"NAME=STATE", doing("set")}, "set", "bring something to a state: KEY=run, F7=out, M1=on; may be repeated: done in this order, and the last of one name stands")
 	f.Var(each{"NAME", doing("apart")}, "apart", "take a connector or a plugged part apart: C14, PC1; may be repeated")
 	f.Var(each{`"PLACE CONDITION"`, func(text string) { s.faults = append(s.faults, text) }}, "fault",
 		`lay a fault over the circuit: "C14.4 spread 1.8 ohm"; may be repeated (underload faults FILE lists them)`)

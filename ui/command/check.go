@@ -76,13 +76,32 @@ func oddities(p *page, c *circuit.Circuit, all bool) bool {
 	if all {
 		told = report.Findings
 	}
-	for _, finding := range told {
-		p.say("%v", finding)
-	}
+	tellFindings(p, told)
 	if !all && len(others) > 0 {
 		p.say("%s told with --all", untold(others))
 	}
 	return len(told)+len(others) > 0
+}
+
+// mostOfARule is how many findings of one rule are told one by one: a slip in a whole family of wires is seen by then.
+const mostOfARule = 20
+
+// tellFindings writes findings in their order, and of each rule that has too many how many more there are.
+func tellFindings(p *page, findings []sanity.Finding) {
+	of := map[string]int{}
+	for _, finding := range findings {
+		of[finding.Rule]++
+	}
+	said := map[string]int{}
+	for _, finding := range findings {
+		said[finding.Rule]++
+		switch left := of[finding.Rule] - mostOfARule; {
+		case said[finding.Rule] <= mostOfARule:
+			p.say("%v", finding)
+		case said[finding.Rule] == mostOfARule+1:
+			p.say("%s: %s: and %s more", finding.File, finding.Rule, quantity.Format(float64(left), quantity.Number, 0))
+		}
+	}
 }
 
 // untold counts what is told only when it is asked for.

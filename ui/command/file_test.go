@@ -4,6 +4,7 @@ package command
 
 import (
 	"bytes"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -255,6 +256,37 @@ func TestCounted(t *testing.T) {
 	}{{1, "relay", "1 relay"}, {2, "relay", "2 relays"}, {2, "battery", "2 batteries"}, {0, "switch", "0 switches"}, {3, "fuse", "3 fuses"}} {
 		if got := counted(row.n, row.noun); got != row.want {
 			t.Errorf("%q, want %q", got, row.want)
+		}
+	}
+}
+
+// Of many findings of one rule the first are told, and how many more there are; another rule is told in full.
+func TestManyFindings(t *testing.T) {
+	file := func(spare int) string {
+		pins := make([]string, spare)
+		for i := range pins {
+			pins[i] = fmt.Sprint(100 + i)
+		}
+		name := filepath.Join(t.TempDir(), "many.yaml")
+		text := "underload: 1\nparts:\n  B1: {is: battery}\n  F1: {is: fuse, rating: 7.5 A}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n" +
+			"  U1: {is: module, supply: [1], ground: [2], signals: [" + strings.Join(pins, ", ") + "]}\n" +
+			"paths:\n  a: [B1.pos, F1, wire, S1, wire, U1.1]\n  b: [U1.2, wire, B1.neg]\n  c: [F1.out, wire, SW, wire, S1]\n"
+		if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return name
+	}
+	for spare, more := range map[int]string{20: "", 21: "and 1 more", 900: "and 880 more"} {
+		name := file(spare)
+		out, said, status := run("check", name)
+		if told := strings.Count(out, ": warning: unused pin: "); status != done || told != 20 {
+			t.Errorf("%d pins: status %d, %d told: %s", spare, status, told, said)
+		}
+		if more != "" && !strings.Contains(out, name+": unused pin: "+more+"\n") || more == "" && strings.Contains(out, " more") {
+			t.Errorf("%d pins: %s", spare, out)
+		}
+		if strings.Count(out, "idle switch: SW") != 1 {
+			t.Errorf("%d pins: the idle switch is not told: %s", spare, out)
 		}
 	}
 }
