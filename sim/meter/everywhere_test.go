@@ -92,7 +92,7 @@ func impossible(r meter.Reading, batteryVolts float64) string {
 		return "NaN in the words"
 	case r.Unit == "V" && batteryVolts > 0 && r.Value != nil && math.Abs(*r.Value) > batteryVolts+0.01:
 		return "more volts than the battery has"
-	case r.Amps != nil && r.Value != nil && *r.Amps**r.Value < -1e-9:
+	case r.Amps != nil && r.Value != nil && *r.Amps < 0:
 		return "a lamp that delivers power"
 	case r.Minutes < 0:
 		return "taken before it was begun"

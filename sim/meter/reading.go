@@ -30,7 +30,7 @@ type Reading struct {
 	Kick        *float64 `json:"kick,omitempty"`
 	State       string   `json:"state,omitempty"` // of a module that is not as in the healthy circuit
 
-	Amps         *float64 `json:"amps,omitempty"`          // through the leads, where Unit is not A
+	Amps         *float64 `json:"amps,omitempty"`          // through the leads, without a sign, where Unit is not A
 	LightPercent *float64 `json:"light_percent,omitempty"` // of the lamp's light at 12 V
 
 	Seen        string   `json:"seen"`

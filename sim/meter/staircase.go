@@ -241,7 +241,7 @@ func (s *Staircase) sideOver() string {
 		}
 	}
 	if before > catalog.SideLimitVolts {
-		return fmt.Sprintf("The %s loses %s in all at %s, over the %s that practice allows, with no single bad step: long or thin wire for this load.",
+		return fmt.Sprintf("The %s loses %s in all outside the battery at %s, over the %s that practice allows, with no single bad step: long or thin wire for this load.",
 			side, volts(before), amps(s.Amps), volts(catalog.SideLimitVolts))
 	}
 	return ""

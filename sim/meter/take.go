@@ -116,7 +116,7 @@ func (i instrument) reading(t telling, minutes float64) Reading {
 		r.Healthy = p(t.healthy.value)
 	}
 	if i.isLamp() {
-		r.Amps = p(t.got.amps)
+		r.Amps = p(math.Abs(t.got.amps)) // a lamp has no sign
 	}
 	if i.isLamp() && !i.plain {
 		r.LightPercent = p(100 * t.got.light)

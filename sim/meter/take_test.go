@@ -2,6 +2,7 @@ package meter
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -297,6 +298,20 @@ func TestMeaningsFitTheirReadings(t *testing.T) {
 	}
 }
 
+// A lamp lights either way round: its amps have no sign, and the volts between the leads keep theirs.
+func TestReversedLamp(t *testing.T) {
+	b := on(t, "orchard-sprayer", nil, "KEY=run", "apart PC1")
+	for _, with := range []string{"test-lamp", "load-lamp", "48 ohm"} {
+		right, wrong := take(t, b, Request{With: with, Red: "PC1.1", Black: "PC1.8"}), take(t, b, Request{With: with, Red: "PC1.8", Black: "PC1.1"})
+		if *right.Amps <= 0.1 || *wrong.Amps <= 0.1 || math.Abs(*right.Amps-*wrong.Amps) > 1e-9 {
+			t.Errorf("%s: %g A, and %g A the other way round", with, *right.Amps, *wrong.Amps)
+		}
+		if *right.Value <= 10 || math.Abs(*right.Value+*wrong.Value) > 1e-9 {
+			t.Errorf("%s: %g V, and %g V the other way round", with, *right.Value, *wrong.Value)
+		}
+	}
+}
+
 // A plain load gives no light, and one that is a short or a meter is refused without a word of the solver's.
 func TestPlainLoads(t *testing.T) {
 	b := on(t, "orchard-sprayer", nil, "KEY=run", "apart PC1")
@@ -351,5 +366,28 @@ func TestLookFindsHeatAndNotItsCause(t *testing.T) {
 		if strings.Contains(r.Seen, "short") || strings.Contains(r.Seen, "W goes") {
 			t.Errorf("%s: %q gives the fault away", fault, r.Seen)
 		}
+	}
+}
+
+// A side of sound but thin wire is told whole, and without what the battery loses inside itself: 4.3 A over 0.16 ohm of
+// wire is some 0.7 V, and over the battery's 0.2 ohm as much again.
+func TestAWholeSide(t *testing.T) {
+	c, problems := circuit.Read("side.yaml", []byte("underload: 1\nparts:\n  B1: {is: battery, internal: 200 mohm}\n  F1: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 55 W}\n"+
+		"paths:\n  a: [B1.pos, wire: 80 mohm, F1, wire: 80 mohm, L1, wire: 1 mohm, B1.neg]\n"))
+	if c == nil {
+		t.Fatal(problems)
+	}
+	b, err := sim.New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := Stairs(b, StairsRequest{Part: "L1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var millivolts float64
+	words := strings.ReplaceAll(s.Verdict, "\u00a0", " ")
+	if _, err := fmt.Sscanf(words, "The battery + side loses %f mV in all outside the battery at ", &millivolts); err != nil || math.Abs(millivolts-1000*s.Amps*0.167) > 30 {
+		t.Errorf("%q at %g A", words, s.Amps)
 	}
 }
