@@ -24,9 +24,8 @@ func newCommand(p *page) *cobra.Command {
 	var pattern, file string
 	cmd := &cobra.Command{
 		Use: "new [--pattern NAME] [--out FILE]", Short: "Start a circuit file, by plain questions or from a pattern",
-		Long: "Asks what is silent, how it is fed and where its ground goes, and writes a circuit file of it: Enter takes\n" +
-			"what stands in brackets, < goes back a question. Nothing is written before the last answer, and no file\n" +
-			"is ever written over.\n\nOr starts from a pattern:\n\n" + patternList(),
+		Long: paragraphs("Asks what is silent, how it is fed and where its ground goes, and writes a circuit file of it: Enter takes what stands in brackets, < goes back a question. Nothing is written before the last answer, and no file is ever written over.",
+			"Or starts from a pattern:") + "\n\n" + patternList(),
 		Args: exactly(),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if cmd.Flags().Changed("pattern") {

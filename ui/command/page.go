@@ -80,7 +80,6 @@ func paragraphs(words ...string) string {
 	return strings.Join(set, "\n\n")
 }
 
-// json writes a value for scripts.
 // json writes a value for a script, which should not have to know of spaces that do not break.
 func (p *page) json(value any) error {
 	var text bytes.Buffer
