@@ -78,9 +78,13 @@ func serve(s *seat.Seat, surroundings Streams, how serving) error {
 	if s.Path != "" {
 		go screen.Watch(s.Path, ctx.Done(), server.Saved)
 	}
-	fmt.Fprintf(surroundings.Out, "%s is served at %s (Ctrl+C ends it)\n", s.View.File, web.Address(on.Addr(), certificate != nil))
+	pages := web.Addresses(on.Addr(), certificate != nil)
+	fmt.Fprintf(surroundings.Out, "%s is served at %s (Ctrl+C ends it)\n", s.View.File, pages[0])
 	if tcp, ok := on.Addr().(*net.TCPAddr); ok && !tcp.IP.IsLoopback() {
-		fmt.Fprintln(surroundings.Out, "Other machines can reach it too, and read the circuit.")
+		for _, page := range pages[1:] {
+			fmt.Fprintf(surroundings.Out, "  from elsewhere: %s\n", page)
+		}
+		fmt.Fprintln(surroundings.Out, "Whoever reaches this address can read the circuit.")
 		if certificate == nil {
 			fmt.Fprintln(surroundings.Out, "Without --tls a browser elsewhere will not let it work offline.")
 		}

@@ -5,6 +5,8 @@ package screen
 import (
 	"math"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/hajimehoshi/ebiten/v2"
 	"github.com/hajimehoshi/ebiten/v2/inpututil"
@@ -161,6 +163,11 @@ func (in *input) keyboard(v *view.View) {
 			in.repeats[key] = now.Add(firstRepeat)
 		}
 	}
+	for _, sign := range ebiten.AppendInputChars(nil) {
+		if written(string(sign)) {
+			v.Key(view.Key{Name: string(sign), Shift: ebiten.IsKeyPressed(ebiten.KeyShift)})
+		}
+	}
 	for key, due := range in.repeats {
 		switch {
 		case !ebiten.IsKeyPressed(key):
@@ -176,14 +183,21 @@ func (in *input) keyboard(v *view.View) {
 
 func (in *input) press(v *view.View, key ebiten.Key) {
 	name := keyNames[key]
-	if written := ebiten.KeyName(key); name == "" || len(name) == 1 && written != "" {
-		name = written // as the person's own keyboard has it
+	if own := ebiten.KeyName(key); name == "" || len(name) == 1 && own != "" {
+		name = own // as the person's own keyboard has it
 	}
-	if name == "" {
+	ctrl := ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)
+	if name == "" || written(name) && !ctrl {
 		return
 	}
-	v.Key(view.Key{Name: name, Shift: ebiten.IsKeyPressed(ebiten.KeyShift), Alt: ebiten.IsKeyPressed(ebiten.KeyAlt),
-		Ctrl: ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)})
+	v.Key(view.Key{Name: name, Shift: ebiten.IsKeyPressed(ebiten.KeyShift), Alt: ebiten.IsKeyPressed(ebiten.KeyAlt), Ctrl: ctrl})
+}
+
+// written reports whether a sign is taken as it is written, since it lies on another key, with Shift or without, on
+// every keyboard: neither letter nor digit.
+func written(sign string) bool {
+	r, size := utf8.DecodeRuneInString(sign)
+	return size == len(sign) && r > ' ' && !unicode.IsLetter(r) && !unicode.IsDigit(r)
 }
 
 // keyNames are the names of keys that do not write what they are called.

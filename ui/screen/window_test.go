@@ -224,6 +224,10 @@ func TestWindowByOtherMeans(t *testing.T) {
 	w.Keep("help")
 	w.key("Escape")
 	w.Until("the help gone", func(r view.Report) bool { return r.Dialog == "" })
+	w.key("Shift", "/")
+	w.Until("the keys explained again", func(r view.Report) bool { return r.Dialog == "help" })
+	w.key("Escape")
+	w.Until("the help gone again", func(r view.Report) bool { return r.Dialog == "" })
 
 	before := w.place("PC1.1")
 	w.Move(before.X+40, before.Y)

@@ -67,7 +67,7 @@ func TestPage(t *testing.T) {
 	ended := make(chan error, 1)
 	go func() { ended <- s.Serve(ctx, on) }()
 	defer stop()
-	b.open(Address(on.Addr(), false))
+	b.open(Addresses(on.Addr(), false)[0])
 	b.bench()
 	f := face{b}
 	hands.Play(t, f)

@@ -37,7 +37,7 @@ func TestTablet(t *testing.T) {
 	b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": 1024, "height": 768, "deviceScaleFactor": 2, "mobile": true}, nil)
 	b.call("Emulation.setTouchEmulationEnabled", map[string]any{"enabled": true, "maxTouchPoints": 2}, nil)
 	b.call("Emulation.setEmulatedMedia", map[string]any{"features": []map[string]string{{"name": "prefers-color-scheme", "value": "dark"}}}, nil)
-	b.open(Address(on.Addr(), false))
+	b.open(Addresses(on.Addr(), false)[0])
 	b.bench()
 	f := face{b}
 	f.Until("a dark bench of the page's size", func(r view.Report) bool { return r.Theme == "dark" && r.Width == 1024 && r.Height == 768 })

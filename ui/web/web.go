@@ -15,7 +15,7 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"strings"
+	"strconv"
 	"sync"
 	"time"
 )
@@ -120,17 +120,30 @@ func (s *Server) build(ctx context.Context) {
 	})
 }
 
-// Address is what to type into a browser to reach a listener. Where it listens on every address of the machine, it is
-// the loopback one.
-func Address(on net.Addr, secure bool) string {
-	scheme, host := "http://", on.String()
+// Addresses are what to type into a browser to reach a listener: here, and from elsewhere where it listens there too.
+func Addresses(on net.Addr, secure bool) []string {
+	tcp, ok := on.(*net.TCPAddr)
+	if !ok {
+		return nil
+	}
+	scheme := "http://"
 	if secure {
 		scheme = "https://"
 	}
-	if tcp, ok := on.(*net.TCPAddr); ok && (tcp.IP.IsUnspecified() || tcp.IP.IsLoopback()) {
-		host = net.JoinHostPort("localhost", strings.TrimPrefix(on.String()[strings.LastIndex(on.String(), ":"):], ":"))
+	page := func(host string) string { return scheme + net.JoinHostPort(host, strconv.Itoa(tcp.Port)) + "/" }
+	switch {
+	case tcp.IP.IsLoopback():
+		return []string{page("localhost")}
+	case !tcp.IP.IsUnspecified():
+		return []string{page(tcp.IP.String())}
 	}
-	return scheme + host + "/"
+	all := []string{page("localhost")}
+	for _, ip := range machineAddresses() {
+		if !ip.IsLoopback() && !ip.IsLinkLocalUnicast() {
+			all = append(all, page(ip.String()))
+		}
+	}
+	return all
 }
 
 // kinds are the kinds of the page's own files.

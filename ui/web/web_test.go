@@ -232,7 +232,7 @@ func serve(t *testing.T, s *Server) string {
 			t.Error(err)
 		}
 	})
-	return Address(on.Addr(), s.options.Certificate != nil)
+	return Addresses(on.Addr(), s.options.Certificate != nil)[0]
 }
 
 // event reads the next one of a kind.
@@ -408,10 +408,10 @@ func TestTLS(t *testing.T) {
 	}
 }
 
-func TestAddress(t *testing.T) {
+func TestAddresses(t *testing.T) {
 	for on, want := range map[string]string{"127.0.0.1:8417": "http://localhost:8417/", "[::1]:8417": "http://localhost:8417/",
 		"0.0.0.0:8417": "http://localhost:8417/", "[::]:8417": "http://localhost:8417/", "192.0.2.7:8417": "http://192.0.2.7:8417/"} {
-		if got := Address(address(on), false); got != want {
+		if got := Addresses(address(on), false)[0]; got != want {
 			t.Errorf("%s is %s, want %s", on, got, want)
 		}
 	}
