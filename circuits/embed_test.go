@@ -4,6 +4,7 @@ package circuits_test
 // are plain series resistances, added up by hand along the path: they stand outside the program that solves circuits.
 
 import (
+	"bytes"
 	"math"
 	"slices"
 	"strings"
@@ -11,6 +12,7 @@ import (
 
 	"underload/circuit"
 	"underload/circuit/catalog"
+	"underload/circuit/tidy"
 	"underload/circuits"
 )
 
@@ -34,6 +36,27 @@ func TestEveryExampleReads(t *testing.T) {
 		}
 		if again, err := circuits.Read(name); err != nil || again.Title != c.Title {
 			t.Errorf("Read(%s): %v", name, err)
+		}
+	}
+}
+
+// The examples are a pattern for those who type: they stand in the form that fmt writes.
+func TestExamplesAreInForm(t *testing.T) {
+	names := circuits.Names()
+	if len(names) == 0 {
+		t.Fatal("no examples")
+	}
+	for _, name := range names {
+		source, err := circuits.Source(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		formed, err := tidy.File(name+".yaml", source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(formed, source) {
+			t.Errorf("%s is not as fmt writes it: go run . fmt circuits/%s.yaml", name, name)
 		}
 	}
 }
