@@ -130,7 +130,7 @@ func TestFormatPageHasEveryDefault(t *testing.T) {
 	for _, reach := range append(reachNames(), "") {
 		for r := range reaches {
 			if reaches[r].name == reach {
-				rows = append(rows, fmt.Sprintf("| `%s` | %s | %g |", reach, reaches[r].says, reaches[r].minutes))
+				rows = append(rows, fmt.Sprintf("| `%s` | %s | %g |", reach, reaches[r].says, Reach(r).Minutes()))
 			}
 		}
 	}
@@ -139,6 +139,20 @@ func TestFormatPageHasEveryDefault(t *testing.T) {
 	}
 	for _, row := range rows {
 		if !strings.Contains(page, row+"\n") {
+			t.Errorf("the page lacks the row\n%s", row)
+		}
+	}
+}
+
+// The page names where each table of the catalogue is from.
+func TestFormatPageHasEverySource(t *testing.T) {
+	page := formatPage(t)
+	for _, table := range catalog.Tables() {
+		var from []string
+		for _, source := range table.Sources {
+			from = append(from, source.String())
+		}
+		if row := fmt.Sprintf("| %s | %s |", table.Name, strings.Join(from, "; ")); !strings.Contains(page, row+"\n") {
 			t.Errorf("the page lacks the row\n%s", row)
 		}
 	}

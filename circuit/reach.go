@@ -1,6 +1,8 @@
 package circuit
 
-// This file says how a lead gets to a point and what that costs. The minutes are common practice, no source.
+// This file says how a lead gets to a point and what that costs. The minutes are the catalogue's.
+
+import "underload/circuit/catalog"
 
 // Reach is how a lead gets to a point.
 type Reach int
@@ -17,17 +19,17 @@ const (
 )
 
 var reaches = []struct {
-	name    string // as the file and the program write it
-	minutes float64
-	says    string
+	name string // as the file and the program write it
+	act  string // of the catalogue, that a lead gets there by; empty: by none
+	says string
 }{
-	Open:    {"open", 0.5, "open, a lead goes straight on"},
-	Near:    {"near", 2, "back-probe"},
-	Sealed:  {"sealed", 5, "back-probe past the wire seal, with a thin probe"},
-	Trim:    {"trim", 5, "back-probe behind trim"},
-	Apart:   {"apart", 2, "only with the connector apart, with the mating pin"},
-	InLoom:  {"loom", 30, "in the loom: open it, find it, wrap it again"},
-	Nowhere: {"nowhere", 0, "inside the part: a lead cannot get there"},
+	Open:    {"open", catalog.FuseTop, "open, a lead goes straight on"},
+	Near:    {"near", catalog.BackProbeNear, "back-probe"},
+	Sealed:  {"sealed", catalog.BackProbeSealed, "back-probe past the wire seal, with a thin probe"},
+	Trim:    {"trim", catalog.BackProbeTrim, "back-probe behind trim"},
+	Apart:   {"apart", catalog.UnplugNear, "only with the connector apart, with the mating pin"},
+	InLoom:  {"loom", catalog.OpenLoom, "in the loom: open it, find it, wrap it again"},
+	Nowhere: {"nowhere", "", "inside the part: a lead cannot get there"},
 }
 
 // String is the word used in files and lists.
@@ -37,7 +39,12 @@ func (r Reach) String() string { return reaches[r].name }
 func (r Reach) Says() string { return reaches[r].says }
 
 // Minutes is what it costs to put a lead there (common practice, no source).
-func (r Reach) Minutes() float64 { return reaches[r].minutes }
+func (r Reach) Minutes() float64 {
+	if reaches[r].act == "" {
+		return 0
+	}
+	return catalog.Minutes(reaches[r].act)
+}
 
 // reachNames are those that a file may give.
 func reachNames() []string {

@@ -5,7 +5,6 @@ package catalog
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 
 	"underload/circuit/spelling"
@@ -52,12 +51,6 @@ var conditions = []Condition{
 	{"high", Anywhere, 0.05, 1, 1000, 1, "", Unplug{0, 1, "nothing changes"}},
 	{"open", Anywhere, math.Inf(1), math.Inf(1), math.Inf(1), 1, "", Unplug{0, math.Inf(1), "nothing changes"}},
 }
-
-// ConditionSource is the source of the conditions and of what they do.
-func ConditionSource() Source { return fromPractice }
-
-// Conditions lists the named conditions.
-func Conditions() []Condition { return slices.Clone(conditions) }
 
 // ConditionNamed finds a condition by name, in any case.
 func ConditionNamed(name string) (Condition, error) {

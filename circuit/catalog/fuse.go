@@ -54,15 +54,6 @@ var fuseTables = map[FuseType]fuseTable{
 // FuseTypes lists the builds, smallest first.
 func FuseTypes() []FuseType { return []FuseType{Miniature, Standard, Large, BoltIn, FusibleLink} }
 
-// FuseRatings lists the ratings of a build that are in its table.
-func FuseRatings(kind FuseType) []float64 {
-	var ratings []float64
-	for _, row := range fuseTables[kind].rows {
-		ratings = append(ratings, row.amps)
-	}
-	return ratings
-}
-
 // UsualFuseType is the build that a rating has where a diagram does not say:
 // miniature up to 30 A, large up to 80 A, bolt-in above (common practice).
 func UsualFuseType(amps float64) FuseType {

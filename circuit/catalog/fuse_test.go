@@ -7,7 +7,7 @@ import (
 
 func TestFuseTablesAreOrderly(t *testing.T) {
 	for _, kind := range FuseTypes() {
-		ratings := FuseRatings(kind)
+		ratings := ratingsOf(kind)
 		if len(ratings) < 3 {
 			t.Fatalf("%s: only %d ratings", kind, len(ratings))
 		}
@@ -111,11 +111,20 @@ func TestMeltEnergyFitsMeltTimes(t *testing.T) {
 	for _, kind := range []FuseType{Miniature, Large} {
 		limits := MeltTimes(kind).Limits
 		six := limits[len(limits)-1]
-		for _, amps := range FuseRatings(kind) {
+		for _, amps := range ratingsOf(kind) {
 			fuse, err := FuseOf(kind, amps)
 			if seconds := fuse.MeltA2S / (36 * amps * amps); err != nil || seconds > six.MaxSeconds || seconds < six.MinSeconds/2 {
 				t.Errorf("%s %g A: %.0f ms adiabatic at 6 times, band %g to %g s", kind, amps, seconds*1000, six.MinSeconds, six.MaxSeconds)
 			}
 		}
 	}
+}
+
+// ratingsOf lists the ratings of a build that are in its table.
+func ratingsOf(kind FuseType) []float64 {
+	var ratings []float64
+	for _, row := range fuseTables[kind].rows {
+		ratings = append(ratings, row.amps)
+	}
+	return ratings
 }

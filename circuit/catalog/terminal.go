@@ -5,7 +5,6 @@ package catalog
 import (
 	"fmt"
 	"math"
-	"slices"
 	"strings"
 )
 
@@ -36,9 +35,6 @@ var terminalSizes = []TerminalSize{
 	{"ring", 0, 0.0005, 0.005, 0, 0.0003, 0.003, fromPractice},
 	{"battery post", 0, 0.0001, 0.0005, 0, 0.0001, 0.001, fromPractice},
 }
-
-// TerminalSizes lists the sizes, small blades first.
-func TerminalSizes() []TerminalSize { return slices.Clone(terminalSizes) }
 
 // TerminalNamed finds a size by its name, such as "2.8 mm" or "fuse slot".
 func TerminalNamed(name string) (TerminalSize, error) {

@@ -16,7 +16,7 @@ import (
 )
 
 var ammeter = instrument{
-	name: "amps", minutes: 1, says: "an ammeter in line, 10 mΩ and its own 10 A fuse; it needs a gap to sit in",
+	name: "amps", minutes: catalog.Minutes(catalog.InLine), says: "an ammeter in line, 10 mΩ and its own 10 A fuse; it needs a gap to sit in",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		if err := needsGap(b, q); err != nil {
 			return raw{}, err
@@ -122,7 +122,7 @@ func ampsMeaning(t telling) string {
 }
 
 var clampMeter = instrument{
-	name: "clamp", leads: oneWire, minutes: 2, says: "a clamp around one wire, given with --on; positive along its path",
+	name: "clamp", leads: oneWire, minutes: catalog.Minutes(catalog.ClampOn), says: "a clamp around one wire, given with --on; positive along its path",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		wire := b.Circuit().Wire(q.On)
 		value, kick, cycles := b.WireAmps(wire)
@@ -146,7 +146,7 @@ var clampMeter = instrument{
 }
 
 var jumper = instrument{
-	name: "jumper", minutes: 1, says: "a jumper lead with a 10 A fuse between two points",
+	name: "jumper", minutes: catalog.Minutes(catalog.InLine), says: "a jumper lead with a 10 A fuse between two points",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		spare, err := b.Clone()
 		if err != nil {

@@ -13,7 +13,7 @@ import (
 )
 
 var dragGauge = instrument{
-	name: "drag", leads: oneCavity, minutes: 5, says: "a test pin drawn out of one female terminal, given with --red, connector apart",
+	name: "drag", leads: oneCavity, minutes: catalog.Minutes(catalog.DragTest), says: "a test pin drawn out of one female terminal, given with --red, connector apart",
 	measure: measureDrag,
 	tell: func(t telling) (string, string) {
 		if !t.got.has {

@@ -62,7 +62,7 @@ func acrossLeads(b *sim.Bench, q Request, a sim.Attachment) (raw, error) {
 }
 
 var testLamp = instrument{
-	name: "test-lamp", minutes: 0.5,
+	name: "test-lamp", minutes: catalog.Minutes(catalog.ReadMeter),
 	says: "a 3 W filament lamp between the leads, 0.25 A at 12 V",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		return acrossLeads(b, q, sim.Attachment{Law: filament(catalog.TestLampWatts, b)})
@@ -88,7 +88,7 @@ var testLamp = instrument{
 }
 
 var loadLamp = instrument{
-	name: "load-lamp", minutes: 2,
+	name: "load-lamp", minutes: catalog.Minutes(catalog.LoadLampOn),
 	says: "a 55 W filament lamp between the leads, 4.4 A at 13.2 V, as a substitute load",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		r, err := acrossLeads(b, q, sim.Attachment{Law: filament(catalog.LoadLampWatts, b)})
@@ -103,7 +103,7 @@ var loadLamp = instrument{
 // plainLoad is a resistance as a load, for working a case out by hand.
 func plainLoad(name string, ohms float64) instrument {
 	return instrument{
-		name: name, minutes: 2, plain: true, says: "a plain resistance between the leads",
+		name: name, minutes: catalog.Minutes(catalog.LoadLampOn), plain: true, says: "a plain resistance between the leads",
 		measure: func(b *sim.Bench, q Request) (raw, error) {
 			return acrossLeads(b, q, sim.Attachment{Ohms: ohms})
 		},
@@ -151,7 +151,7 @@ func darkMeaning(t telling) string {
 }
 
 var ledLight = instrument{
-	name: "led-light", minutes: 0.5,
+	name: "led-light", minutes: catalog.Minutes(catalog.ReadMeter),
 	says: "an LED with 1 kΩ between the leads, 10 mA at 12 V, lit from red to black",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		const fullAmps = (catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms

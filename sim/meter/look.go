@@ -6,11 +6,12 @@ import (
 	"strings"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/sim"
 )
 
 var look = instrument{
-	name: "look", leads: noLeads, minutes: 6, says: "eyes, ears and nose",
+	name: "look", leads: noLeads, minutes: catalog.Minutes(catalog.QuickLook), says: "eyes, ears and nose",
 	measure: measureLook,
 	tell: func(t telling) (string, string) {
 		return t.got.seen, "Eyes find what is burnt, wet, rubbed or loose in plain sight. A sound look proves no joint."

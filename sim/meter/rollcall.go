@@ -7,12 +7,13 @@ import (
 	"strings"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/sim"
 	"underload/sim/part"
 )
 
 var rollCall = instrument{
-	name: "roll-call", leads: noLeads, minutes: 8, says: "a diagnostic tool on the network: which modules answer, and what they have recorded",
+	name: "roll-call", leads: noLeads, minutes: catalog.Minutes(catalog.RollCall), says: "a diagnostic tool on the network: which modules answer, and what they have recorded",
 	measure: measureRollCall,
 	tell: func(t telling) (string, string) {
 		return t.got.seen, rollCallMeaning(t)

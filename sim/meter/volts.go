@@ -13,7 +13,7 @@ import (
 )
 
 var voltmeter = instrument{
-	name: "volts", minutes: 0.5, says: "a voltmeter, 10 MΩ between the leads",
+	name: "volts", minutes: catalog.Minutes(catalog.ReadMeter), says: "a voltmeter, 10 MΩ between the leads",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		return acrossLeads(b, q, sim.Attachment{Ohms: catalog.Voltmeter.InputOhms})
 	},
@@ -152,7 +152,7 @@ func fuseOhms(b *sim.Bench, f *circuit.Part) float64 {
 }
 
 var ohmmeter = instrument{
-	name: "ohms", minutes: 0.5, says: "an ohmmeter: its own source of up to 3.2 V and about 1 mA, leads zeroed",
+	name: "ohms", minutes: catalog.Minutes(catalog.ReadMeter), says: "an ohmmeter: its own source of up to 3.2 V and about 1 mA, leads zeroed",
 	measure: measureOhms,
 	tell: func(t telling) (string, string) {
 		seen := "steady"
