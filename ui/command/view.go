@@ -51,22 +51,22 @@ func viewCommand(surroundings Streams) *cobra.Command {
 	return cmd
 }
 
-// noCommand opens the window where there is a display; tells the story where what is written goes into a file or to
-// another program; and serves to a browser where a person sits at a terminal.
+// noCommand opens the window where there is a display; otherwise it serves to a browser where a person sits at a
+// terminal, and tells the story where what is written goes into a file or to another program.
 func noCommand(p *page, surroundings Streams) error {
-	if !surroundings.Display && !surroundings.Terminal {
-		return tellStory(p)
-	}
 	s, err := sit(nil)
 	if err != nil {
 		return err
 	}
 	if surroundings.Display {
 		err := s.Show()
-		if !errors.Is(err, screen.ErrNoWindow) || !surroundings.Terminal {
+		if !errors.Is(err, screen.ErrNoWindow) {
 			return err
 		}
 		fmt.Fprintf(surroundings.Err, "underload: %v\n", err)
+	}
+	if !surroundings.Terminal {
+		return tellStory(p)
 	}
 	return serve(s, surroundings, serving{listen: usualListen})
 }
