@@ -54,7 +54,7 @@ func (r *reader) parse(data []byte) *yaml.Node {
 		return nil
 	}
 	top := document.Content[0]
-	if !r.plain(top, 0) {
+	if !r.plain(top) {
 		return nil
 	}
 	return top
@@ -128,24 +128,32 @@ func (r *reader) readable(data []byte) bool {
 
 // plain refuses what a circuit file has no use for: anchors and aliases (a short file could stand for a huge one),
 // type tags, and depth.
-func (r *reader) plain(node *yaml.Node, depth int) bool {
-	at := position(node)
-	switch {
-	case depth > mostDepth:
-		r.wrong(at, "this is nested deeper than anything in a circuit file", "")
-	case node.Kind == yaml.AliasNode || node.Anchor != "":
-		r.wrong(at, "anchors (&) and aliases (*) are not read", "Write the thing out where it is needed; put a text that begins with & or * in quotes")
-	case node.Style&yaml.TaggedStyle != 0:
-		r.wrong(at, "type tags ("+clip(node.Tag)+") are not read", "Write the value alone; put a text that begins with ! in quotes")
-	default:
-		for _, child := range node.Content {
-			if !r.plain(child, depth+1) {
-				return false
-			}
-		}
+func (r *reader) plain(node *yaml.Node) bool {
+	bad, what, hint := NotPlain(node, mostDepth)
+	if bad == nil {
 		return true
 	}
+	r.wrong(position(bad), what, hint)
 	return false
+}
+
+// NotPlain finds the first thing in YAML that no file of this program has: anchors and aliases, type tags, or what is
+// nested deeper than depth. It gives the node, what is wrong with it and what to do; nil where all is plain.
+func NotPlain(node *yaml.Node, depth int) (bad *yaml.Node, what, hint string) {
+	switch {
+	case depth < 0:
+		return node, "this is nested deeper than anything in such a file", ""
+	case node.Kind == yaml.AliasNode || node.Anchor != "":
+		return node, "anchors (&) and aliases (*) are not read", "Write the thing out where it is needed; put a text that begins with & or * in quotes"
+	case node.Style&yaml.TaggedStyle != 0:
+		return node, "type tags (" + clip(node.Tag) + ") are not read", "Write the value alone; put a text that begins with ! in quotes"
+	}
+	for _, child := range node.Content {
+		if bad, what, hint := NotPlain(child, depth-1); bad != nil {
+			return bad, what, hint
+		}
+	}
+	return nil, "", ""
 }
 
 var yamlLine = regexp.MustCompile(`^yaml: line (\d+): `)

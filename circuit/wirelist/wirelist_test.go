@@ -65,6 +65,7 @@ func sameAgain(t testing.TB, was *circuit.Circuit) {
 	now, problems := circuit.Read("list.yaml", text)
 	if now == nil {
 		t.Fatalf("%v\n%s\n%s", problems, list, text)
+		return
 	}
 	for _, change := range compare.Circuits(was, now) {
 		t.Errorf("%s: %s", was.File, change.Text)

@@ -1,7 +1,7 @@
 package fault
 
 // This file is the fault sheet: what an example teaches, as data. A sheet lists faults of one circuit, each with the
-// ordinary tests that it passes and with the shortest good sequence of tests that finds it.
+// ordinary tests that it passes and with the good sequence of tests that finds it.
 
 import (
 	"fmt"
@@ -168,11 +168,12 @@ func Load(c *circuit.Circuit, file string, data []byte, id string) ([]string, er
 		}
 		return e.Lines(), nil
 	}
-	var lines []string
 	for _, e := range sheet.Entries {
-		lines = append(lines, e.Lines()...)
+		if e.Headline {
+			return e.Lines(), nil
+		}
 	}
-	return lines, nil
+	return nil, fmt.Errorf("%s: no fault of this sheet is its headline: say which one is meant, with #ID", file)
 }
 
 // isSheet tells a sheet by its first line that says something: a fault line has no colon.

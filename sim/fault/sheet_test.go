@@ -97,7 +97,7 @@ var wrongSheets = []struct{ old, new, want string }{
 	{"left out:", "state: [KEY=run]\nleft out:", `24:1: "state" is written twice`},
 	{"left out:", "left outs:", `24:1: a fault sheet has no key "left outs". Did you mean left out?`},
 	{"like: {m2: nothing tells them apart}", "like: &x {m2: no}", `anchors (&) and aliases (*) are not read`},
-	{"says: another", "says: !!str another", `19:11: type tags are not read`},
+	{"says: another", "says: !!str another", `19:11: type tags (!!str) are not read`},
 	{"says: another", "says: [[[[[[[[a]]]]]]]]", `nested deeper`},
 	{"left out:", "---\nleft out:", `a second document begins`},
 	{"left out:", "left out: [", `this is not YAML`},

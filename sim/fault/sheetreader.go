@@ -139,7 +139,7 @@ func (r *sheetReader) parse(data []byte) *yaml.Node {
 		return nil
 	}
 	top := document.Content[0]
-	if !r.plain(top, 0) {
+	if !r.plain(top) {
 		return nil
 	}
 	return top
@@ -167,22 +167,12 @@ func decode(data []byte) (document *yaml.Node, err error) {
 }
 
 // plain refuses aliases, with which a short file could stand for a huge one, type tags, and depth.
-func (r *sheetReader) plain(node *yaml.Node, depth int) bool {
-	switch {
-	case depth > mostSheetDepth:
-		r.wrong(at(node), "this is nested deeper than anything in a fault sheet", "")
-	case node.Kind == yaml.AliasNode || node.Anchor != "":
-		r.wrong(at(node), "anchors (&) and aliases (*) are not read", "Write the thing out where it is needed")
-	case node.Style&yaml.TaggedStyle != 0:
-		r.wrong(at(node), "type tags are not read", "Write the value alone")
-	default:
-		for _, child := range node.Content {
-			if !r.plain(child, depth+1) {
-				return false
-			}
-		}
+func (r *sheetReader) plain(node *yaml.Node) bool {
+	bad, what, hint := circuit.NotPlain(node, mostSheetDepth)
+	if bad == nil {
 		return true
 	}
+	r.wrong(at(bad), what, hint)
 	return false
 }
 

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"underload/circuit"
-	"underload/circuit/spelling"
 )
 
 // target is a place that can go wrong; one field group is set.
@@ -82,7 +81,7 @@ func unknownPlace(c *circuit.Circuit, name string) error {
 		}
 		return fmt.Errorf("%s is a whole connector: a fault sits in one cavity, %s", name, strings.Join(cavities, ", "))
 	}
-	if near, ok := spelling.Nearest(name, Places(c)); ok {
+	if near := c.Nearest(name, Places(c)...); near != "" {
 		return fmt.Errorf("there is no %s in this circuit: did you mean %s?", name, near)
 	}
 	return fmt.Errorf("there is no %s in this circuit: a fault sits in a terminal, wire, splice, stud or part", name)
