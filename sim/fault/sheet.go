@@ -148,8 +148,8 @@ func (e *Entry) Lines() []string {
 	return lines
 }
 
-// Load reads a file of faults, which is a sheet or a plain list, and gives the lines of all faults in it, or of the one
-// with the id. A plain list has a fault a line; # begins a comment.
+// Load reads a file of faults and gives the fault lines in it: all of a plain list; of a sheet those of its headline, or of
+// the fault with the id. A plain list has a fault a line; # begins a comment.
 func Load(c *circuit.Circuit, file string, data []byte, id string) ([]string, error) {
 	if !isSheet(data) {
 		if id != "" {

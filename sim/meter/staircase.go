@@ -56,6 +56,9 @@ type Staircase struct {
 	Cautions    []string `json:"cautions,omitempty"`
 }
 
+// idleAmps is a current under which a load is not at work: a sleeping module, a lamp that is off.
+const idleAmps = 0.005
+
 // cliffVolts is the least excess over the healthy circuit that is worth a mark.
 const cliffVolts = 0.020
 
@@ -203,6 +206,9 @@ func (s *Staircase) Worst() *Step {
 
 func (s *Staircase) verdict() string {
 	worst := s.Worst()
+	if worst == nil && s.Amps < idleAmps && s.Load != testLamp.name {
+		return fmt.Sprintf("%s draws only %s: there is no load here to judge the path by. See first what wakes it, or what switches it on.", s.Load, amps(s.Amps))
+	}
 	if worst == nil {
 		if limit := s.sideOver(); limit != "" {
 			return limit

@@ -4,6 +4,7 @@ package command
 
 import (
 	"github.com/spf13/cobra"
+	"slices"
 
 	"underload/circuit"
 	"underload/sim"
@@ -16,7 +17,7 @@ type act struct{ flag, text string }
 type state struct {
 	acts   []act
 	faults []string
-	sheets []string // files of faults; bench adds their lines to faults
+	sheets []string // files of faults; what is in them is not told, so that a trainee can be given one
 	mends  []string
 }
 
@@ -44,7 +45,7 @@ func (s *state) flags(cmd *cobra.Command) {
 	f.Var(each{`"PLACE CONDITION"`, func(text string) { s.faults = append(s.faults, text) }}, "fault",
 		`lay a fault over the circuit: "C14.4 spread 1.8 ohm"; may be repeated (underload faults FILE lists them)`)
 	f.Var(each{"FILE[#ID]", func(text string) { s.sheets = append(s.sheets, text) }}, "faults",
-		"lay the faults of a file, one a line, or of a fault sheet; #ID takes one: library-van#a1")
+		"lay the faults of a file, one a line, untold; of a fault sheet its headline, or the one with #ID: library-van#a1")
 	f.Var(each{`"ACT PLACE"`, func(text string) { s.mends = append(s.mends, text) }}, "act",
 		`mend before the test: "repair C14.4", "clean G2", "replace F7"; may be repeated`)
 	s.complete(cmd)
@@ -56,15 +57,15 @@ func (s *state) bench(c *circuit.Circuit) (*sim.Bench, error) {
 	if err != nil {
 		return nil, err
 	}
+	lay := slices.Clone(s.faults)
 	for _, asked := range s.sheets {
 		lines, err := sheetLines(c, asked)
 		if err != nil {
 			return nil, err
 		}
-		s.faults = append(s.faults, lines...)
+		lay = append(lay, lines...)
 	}
-	s.sheets = nil
-	if err := b.Break(s.faults...); err != nil {
+	if err := b.Break(lay...); err != nil {
 		return nil, err
 	}
 	for _, a := range s.acts {

@@ -18,7 +18,7 @@ import (
 func faultsCommand(p *page) *cobra.Command {
 	return &cobra.Command{
 		Use: "faults FILE [PLACE|ID]", Short: "List what can be wrong, and where",
-		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example: then the faults that it teaches come first, and ID tells one of them, with the ordinary tests that it passes and the shortest good sequence that finds it."),
+		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example: then the faults that it teaches come first, and ID tells one of them, with the ordinary tests that it passes and a good sequence that finds it."),
 		Args: between(1, "FILE", "PLACE or ID"), ValidArgsFunction: completeFile(placeNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])

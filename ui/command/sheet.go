@@ -96,7 +96,7 @@ func tellEntry(p *page, s *fault.Sheet, e *fault.Entry) {
 		p.hang("  - ", beSaid(s, e, pass.Test)+": "+pass.Fools)
 	}
 	p.say("")
-	p.prose(0, fmt.Sprintf("The shortest good sequence, %s (common practice):", minutes(e.Minutes())))
+	p.prose(0, fmt.Sprintf("A good sequence, %s (common practice):", minutes(e.Minutes())))
 	for i, step := range e.Sequence {
 		p.hang(fmt.Sprintf("  %d. ", i+1), fmt.Sprintf("%s: %s (%s)", beSaid(s, e, step.Test), step.Tells, minutes(step.Minutes)))
 	}

@@ -99,6 +99,9 @@ func setting(s state, l leads, part, load string) string {
 	if len(s.faults) > 0 {
 		told = append(told, "laid over it: "+strings.Join(s.faults, ", "))
 	}
+	for _, sheet := range s.sheets {
+		told = append(told, "with the faults of "+sheet)
+	}
 	if len(s.mends) > 0 {
 		told = append(told, "then "+strings.Join(s.mends, ", "))
 	}
