@@ -162,6 +162,7 @@ func drag(t testing.TB, v *View, shares ...float64) {
 	c := v.find("slider")
 	if c == nil {
 		t.Fatal("there is no slider")
+		return
 	}
 	at := *c
 	m := v.plan.magnify
@@ -186,6 +187,7 @@ func agree(t testing.TB, v *View, with string, b *sim.Bench) {
 	got := v.Report().Reading
 	if got == nil {
 		t.Fatalf("no reading: %s", v.Report().Waiting)
+		return
 	}
 	if math.Abs(*got.Value-*want.Value) > 1e-6 || math.Abs(*got.Amps-*want.Amps) > 1e-6 || got.Seen != want.Seen || math.Abs(*got.Healthy-*want.Healthy) > 1e-6 {
 		t.Errorf("%s reads %g V, %g A, %s; sim/meter takes %g V, %g A, %s", with, *got.Value, *got.Amps, got.Seen, *want.Value, *want.Amps, want.Seen)
