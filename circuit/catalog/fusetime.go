@@ -33,20 +33,6 @@ var meltTables = map[FuseType]MeltTable{
 // MeltTimes gives the melting band of a build; one that is not known has no limits.
 func MeltTimes(kind FuseType) MeltTable { return meltTables[kind] }
 
-// PulseShare is the share of its melting I²t that a fuse bears for so many pulses.
-type PulseShare struct {
-	Pulses int
-	Share  float64
-}
-
-// PulseShares: a fuse maker's selection guide (read). The I²t of a pulse that
-// dies away with time constant τ from amps ip is ½·ip²·τ.
-var PulseShares = []PulseShare{{100, 0.48}, {1000, 0.38}, {10000, 0.29}, {100000, 0.22}}
-
-// DeratedAmps is what a large 40 A fuse carries for good in hot surroundings
-// (data sheet of the large build, transcribed): °C against A.
-var DeratedAmps = [][2]float64{{65, 34}, {85, 30}, {110, 25}, {125, 22}}
-
 func meltRows() int {
 	rows := 0
 	for _, table := range meltTables {

@@ -44,7 +44,6 @@ var (
 	miniatureSource = Source{"a fuse maker's data sheet, 297 series, miniature blade, 32 V, ISO 8820-3", Read}
 	standardSource  = Source{"a fuse maker's data sheet, 287 series, standard blade, transcribed", SecondHand}
 	largeSource     = Source{"a fuse maker's data sheet, 299 series, large blade, transcribed", SecondHand}
-	pulseSource     = Source{"a fuse maker's selection guide", Read}
 	scaledSource    = Source{"R = a·I^k through the neighbouring ratings of the same type", Derived}
 
 	regulation37     = Source{"UN Regulation 37", Memory}
@@ -85,7 +84,6 @@ func Tables() []Table {
 		{"wire to fuse", len(wireUses), []Source{fromPractice}},
 		{"fuses", fuseRows(), []Source{miniatureSource, standardSource, largeSource, fromPractice}},
 		{"fuse melting times", meltRows(), []Source{miniatureSource, standardSource, largeSource, fromPractice}},
-		{"fuse pulses", len(PulseShares), []Source{pulseSource}},
 		{"bulbs", len(bulbs), bulbSources()},
 		{"terminals", len(terminalSizes), []Source{smallTerminalSpec, terminalSpec108, fromPractice}},
 		{"terminal conditions", len(conditions), []Source{fromPractice}},

@@ -89,17 +89,6 @@ func roadWire(areaMM2 float64) (WireSize, bool) {
 	return WireSize{}, false
 }
 
-// WireSource names the source that WireOhmsPerMetre's figure rests on.
-func WireSource(areaMM2 float64, metal Metal) Source {
-	if size, ok := roadWire(areaMM2); ok && metal == Copper {
-		return size.Source
-	}
-	if metal == Aluminium {
-		return aluminiumSource
-	}
-	return copperSource
-}
-
 // WireUse is what the trade puts on a copper wire: the usual fuse, and the
 // most amps it carries for long, bundled in a loom. Common practice, no source.
 type WireUse struct {

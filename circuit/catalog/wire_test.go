@@ -67,9 +67,6 @@ func TestWireOhmsPerMetre(t *testing.T) {
 	if !math.IsNaN(WireOhmsPerMetre(1, "gold", 20)) || !math.IsNaN(WireOhmsPerMetre(math.NaN(), Copper, 20)) {
 		t.Error("nonsense must not pass for a number")
 	}
-	if WireSource(0.75, Copper).Seen != Memory || WireSource(0.8, Copper).Seen != SecondHand || WireSource(0.75, Aluminium).Seen != Read {
-		t.Error("the source does not follow the choice of table")
-	}
 }
 
 func TestUseOf(t *testing.T) {
