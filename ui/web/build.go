@@ -19,6 +19,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"time"
 )
 
 // Program is this program for a browser, packed with gzip.
@@ -98,9 +99,12 @@ func keepOnly(folder, fresh, kept string) {
 		return
 	}
 	for _, e := range entries {
-		if path := filepath.Join(folder, e.Name()); path != kept && !strings.HasPrefix(e.Name(), "new-") {
-			os.RemoveAll(path)
+		info, err := e.Info()
+		path := filepath.Join(folder, e.Name())
+		if err != nil || path == kept || strings.HasPrefix(e.Name(), "new-") && time.Since(info.ModTime()) < time.Hour {
+			continue // another build may be under way
 		}
+		os.RemoveAll(path)
 	}
 }
 

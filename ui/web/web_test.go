@@ -7,24 +7,14 @@ import (
 	"bytes"
 	"compress/gzip"
 	"context"
-	"crypto/ecdsa"
-	"crypto/elliptic"
-	"crypto/rand"
-	"crypto/tls"
-	"crypto/x509"
 	"encoding/json"
-	"encoding/pem"
 	"errors"
 	"io"
-	"math/big"
 	"net"
 	"net/http"
 	"net/http/httptest"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 )
 
 // built is a program that is there at once.
@@ -348,126 +338,5 @@ func TestSaved(t *testing.T) {
 	var c circuitFile
 	if err := json.Unmarshal([]byte(body(t, r)), &c); err != nil || c.Name != "lamp.yaml" || !strings.Contains(c.Text, "Two lamps") {
 		t.Errorf("%+v %v", c, err)
-	}
-}
-
-// certificate is one for this machine, signed by itself, with its files.
-func certificate(t *testing.T) (cert, key string, trust *x509.CertPool) {
-	t.Helper()
-	secret, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
-	if err != nil {
-		t.Fatal(err)
-	}
-	template := &x509.Certificate{SerialNumber: big.NewInt(1), NotAfter: time.Now().Add(time.Hour), DNSNames: []string{"localhost"},
-		IPAddresses: []net.IP{net.IPv4(127, 0, 0, 1)}, IsCA: true, BasicConstraintsValid: true}
-	der, err := x509.CreateCertificate(rand.Reader, template, template, &secret.PublicKey, secret)
-	if err != nil {
-		t.Fatal(err)
-	}
-	secretDER, err := x509.MarshalPKCS8PrivateKey(secret)
-	if err != nil {
-		t.Fatal(err)
-	}
-	folder := t.TempDir()
-	cert, key = filepath.Join(folder, "cert.pem"), filepath.Join(folder, "key.pem")
-	for file, block := range map[string]*pem.Block{cert: {Type: "CERTIFICATE", Bytes: der}, key: {Type: "PRIVATE KEY", Bytes: secretDER}} {
-		if err := os.WriteFile(file, pem.EncodeToMemory(block), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	trust = x509.NewCertPool()
-	trust.AppendCertsFromPEM(pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: der}))
-	return cert, key, trust
-}
-
-func TestTLS(t *testing.T) {
-	cert, key, trust := certificate(t)
-	c, err := ReadCertificate(cert, key)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s := New(Options{Name: "lamp.yaml", Text: circuitText, Certificate: c, Build: built})
-	at := serve(t, s)
-	if !strings.HasPrefix(at, "https://localhost:") {
-		t.Fatal(at)
-	}
-	client := func(most uint16) *http.Client {
-		return &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: trust, MinVersion: tls.VersionTLS10, MaxVersion: most}}}
-	}
-	r, err := client(tls.VersionTLS13).Get(at + "circuit")
-	if err != nil || !strings.Contains(body(t, r), "A lamp") {
-		t.Fatal(r, err)
-	}
-	if _, err := client(tls.VersionTLS11).Get(at); err == nil {
-		t.Error("a version of TLS that is given up is still spoken")
-	}
-	for _, names := range [][2]string{{"none.pem", key}, {cert, "none.pem"}, {key, cert}} {
-		if _, err := ReadCertificate(names[0], names[1]); err == nil {
-			t.Errorf("%v is taken for a certificate and its key", names)
-		}
-	}
-}
-
-func TestAddresses(t *testing.T) {
-	for on, want := range map[string]string{"127.0.0.1:8417": "http://localhost:8417/", "[::1]:8417": "http://localhost:8417/",
-		"0.0.0.0:8417": "http://localhost:8417/", "[::]:8417": "http://localhost:8417/", "192.0.2.7:8417": "http://192.0.2.7:8417/"} {
-		if got := Addresses(address(on), false)[0]; got != want {
-			t.Errorf("%s is %s, want %s", on, got, want)
-		}
-	}
-}
-
-// What is kept in the cache is read back as it was, and what is damaged is not taken.
-func TestReadProgram(t *testing.T) {
-	folder := t.TempDir()
-	write := func(name string, text []byte) {
-		if err := os.WriteFile(filepath.Join(folder, name), text, 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	packed := pack([]byte("\x00asm and so on"), gzip.BestCompression)
-	write(packedName, packed)
-	if _, err := readProgram(os.DirFS(folder)); err == nil {
-		t.Error("half a program is taken")
-	}
-	write(startName, pack([]byte("start"), gzip.BestCompression))
-	p, err := readProgram(os.DirFS(folder))
-	if err != nil || p.Size != len("\x00asm and so on") || p.Version == "" {
-		t.Fatalf("%+v %v", p, err)
-	}
-	write(packedName, packed[:len(packed)-6])
-	if _, err := readProgram(os.DirFS(folder)); err == nil {
-		t.Error("a damaged program is taken")
-	}
-}
-
-// The key of the cache is another when the source is, and the same when nothing changed.
-func TestSourceKey(t *testing.T) {
-	folder := t.TempDir()
-	write := func(name, text string) string {
-		path := filepath.Join(folder, name)
-		if err := os.MkdirAll(filepath.Dir(path), 0o777); err != nil {
-			t.Fatal(err)
-		}
-		if err := os.WriteFile(path, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
-		key, err := sourceKey(t.Context(), folder)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return key
-	}
-	first := write("main.go", "package main")
-	for _, row := range []struct {
-		name, text string
-		other      bool
-	}{{"main.go", "package main", false}, {"main_test.go", "x", false}, {"testdata/a", "x", false}, {".git/a", "x", false}, {"ui/web/a.go", "x", false},
-		{"main.go", "package main\n", true}, {"a/b.yaml", "x", true}} {
-		now := write(row.name, row.text)
-		if (now != first) != row.other {
-			t.Errorf("after %s: another key %v, want %v", row.name, now != first, row.other)
-		}
-		first = now
 	}
 }
