@@ -23,7 +23,7 @@ import (
 const needs = "UNDERLOAD_TEST_DISPLAY"
 
 // patience is how long a test waits for what has to come; it is no measure of speed.
-const patience = 4 * time.Minute // a first build of everything on a busy machine
+const patience = 2 * time.Minute // a first build of everything on a busy machine
 
 // browser is a Chromium with one page.
 type browser struct {

@@ -7,6 +7,7 @@ import (
 	"net"
 	"slices"
 	"testing"
+	"time"
 
 	"underload/circuits"
 	"underload/ui/internal/hands"
@@ -52,6 +53,7 @@ func TestTablet(t *testing.T) {
 			points = append(points, map[string]float64{"x": xy[i], "y": xy[i+1], "id": float64(i / 2)})
 		}
 		b.call("Input.dispatchTouchEvent", map[string]any{"type": kind, "touchPoints": points}, nil)
+		time.Sleep(100 * time.Millisecond) // as slow as fingers are: a touch that begins and ends within one frame is not seen
 	}
 	place := func(name string) view.Place {
 		r := f.Until("points", func(r view.Report) bool { return len(r.Points) > 0 })
