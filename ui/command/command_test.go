@@ -108,8 +108,8 @@ func golden(t *testing.T, name, got string) {
 	}
 }
 
-// transcript is a run as one would see it.
-func transcript(args []string) string {
+// asSeen is a run as a person sees it.
+func asSeen(args []string) string {
 	out, said, status := run(args...)
 	var b strings.Builder
 	b.WriteString("$ underload")
@@ -125,7 +125,7 @@ func transcript(args []string) string {
 
 func TestGoldens(t *testing.T) {
 	for name, args := range goldens {
-		t.Run(name, func(t *testing.T) { golden(t, name, transcript(args)) })
+		t.Run(name, func(t *testing.T) { golden(t, name, asSeen(args)) })
 	}
 }
 

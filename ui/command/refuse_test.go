@@ -93,7 +93,7 @@ func TestRefusals(t *testing.T) {
 		if !strings.HasPrefix(said, "underload: ") || strings.Count(said, "\n") != 1 || !strings.HasSuffix(said, "\n") {
 			t.Errorf("%q does not say one sentence: %q", args, said)
 		}
-		all.WriteString(transcript(args))
+		all.WriteString(asSeen(args))
 	}
 	golden(t, refusals, all.String())
 }
