@@ -4,12 +4,14 @@ package command
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"underload/circuit"
 	"underload/circuit/quantity"
+	"underload/sim/meter"
 )
 
 // feed is a way from a pin to the battery, in words.
@@ -58,11 +60,34 @@ func feedsCommand(p *page) *cobra.Command {
 				return p.json(feeds)
 			}
 			writeFeeds(p, c.Part(args[1]), feeds)
+			for _, caution := range meter.CautionsOf(tagsOf(c, c.Part(args[1]), found)) {
+				p.say("")
+				p.hang("Caution: ", caution)
+			}
 			return nil
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write the feeds as JSON")
 	return cmd
+}
+
+// tagsOf are the tags of the vehicle, of a part, and of all that its feeds and grounds pass.
+func tagsOf(c *circuit.Circuit, p *circuit.Part, feeds []circuit.Feed) []string {
+	tags := slices.Concat(c.Tags, p.Tags)
+	for _, f := range feeds {
+		for _, link := range f.Way {
+			switch {
+			case link.Part != nil:
+				tags = append(tags, link.Part.Tags...)
+			case link.Cavity != nil:
+				tags = append(tags, c.Connector(link.Cavity.Owner).Tags...)
+			}
+		}
+		if f.End != nil {
+			tags = append(tags, c.Part(f.End.Owner).Tags...)
+		}
+	}
+	return tags
 }
 
 // Where a feed leads, and a ground.
