@@ -8,29 +8,33 @@ import (
 	"path/filepath"
 	"testing"
 
+	"underload/circuits"
 	"underload/ui/drawing"
 )
 
 var update = flag.Bool("update", false, "write the pictures anew")
 
-// The whole window, two examples, two sizes, two themes; -update renews them, and one that no test draws fails.
+// The whole window of every example, two sizes, two themes; -update renews them, and one that no test draws fails. The
+// sprayer shows the load test of its fault, the sweeper a blind case, the others what they open with.
 func TestPictures(t *testing.T) {
 	drawn := map[string]bool{}
-	for _, p := range []struct {
-		example string
-		prepare func(v *View)
-	}{{"orchard-sprayer", func(v *View) { work(v); v.pickFault("C14.4"); v.note = "" }},
-		{"street-sweeper", func(v *View) { v.seat(Practise); v.note = "" }}} {
+	prepare := map[string]func(v *View){
+		"orchard-sprayer": func(v *View) { work(v); v.pickFault("C14.4"); v.note = "" },
+		"street-sweeper":  func(v *View) { v.seat(Practise); v.note = "" },
+	}
+	for _, example := range circuits.Names() {
 		for _, size := range [][2]float64{{1024, 700}, {1440, 900}} {
 			for theme, name := range map[drawing.Theme]string{drawing.Light: "light", drawing.Dark: "dark"} {
-				v := open(t, p.example, Options{Theme: theme})
+				v := open(t, example, Options{Theme: theme})
 				v.Resize(size[0], size[1])
-				p.prepare(v)
+				if prepare[example] != nil {
+					prepare[example](v)
+				}
 				got, err := v.SVG()
 				if err != nil {
 					t.Fatal(err)
 				}
-				file := filepath.Join("testdata", fmt.Sprintf("%s-%.0f-%s.svg", p.example, size[0], name))
+				file := filepath.Join("testdata", fmt.Sprintf("%s-%.0f-%s.svg", example, size[0], name))
 				drawn[file] = true
 				golden(t, file, got)
 			}
