@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 )
 
 func TestSaveNeverOverwrites(t *testing.T) {
@@ -40,22 +39,7 @@ func TestWatch(t *testing.T) {
 		}
 	}
 	write(path, "one")
-	stop, looks, told := make(chan struct{}), make(chan time.Time), make(chan string, 10)
-	ended := make(chan struct{})
-	go func() {
-		watch(path, stop, looks, func(text []byte) { told <- string(text) })
-		close(ended)
-	}()
-	look := func() string { // two: when the second is taken, the first is done
-		looks <- time.Time{}
-		looks <- time.Time{}
-		select {
-		case text := <-told:
-			return text
-		default:
-			return ""
-		}
-	}
+	w := watching(path)
 	for _, step := range []struct {
 		what string
 		do   func()
@@ -75,10 +59,9 @@ func TestWatch(t *testing.T) {
 		{"nothing more is done", func() {}, ""},
 	} {
 		step.do()
-		if got := look(); got != step.told {
+		text, _ := w.look()
+		if got := string(text); got != step.told {
 			t.Errorf("%s: told %q, want %q", step.what, got, step.told)
 		}
 	}
-	close(stop)
-	<-ended
 }

@@ -29,26 +29,40 @@ func stampOf(path string) (stamp, bool) {
 func Watch(path string, stop <-chan struct{}, saved func(text []byte)) {
 	tick := time.NewTicker(glance)
 	defer tick.Stop()
-	watch(path, stop, tick.C, saved)
-}
-
-func watch(path string, stop <-chan struct{}, look <-chan time.Time, saved func(text []byte)) {
-	known, _ := stampOf(path)
+	w := watching(path)
 	for {
 		select {
 		case <-stop:
 			return
-		case <-look:
+		case <-tick.C:
 		}
-		now, there := stampOf(path)
-		if !there || now == known {
-			continue
+		if text, changed := w.look(); changed {
+			saved(text)
 		}
-		text, err := os.ReadFile(path)
-		if err != nil {
-			continue
-		}
-		known = now
-		saved(text)
 	}
+}
+
+// watched is a file as it was last seen.
+type watched struct {
+	path string
+	seen stamp
+}
+
+func watching(path string) *watched {
+	seen, _ := stampOf(path)
+	return &watched{path, seen}
+}
+
+// look gives the file's text if it has changed since the last look. A file that is gone for a moment has not.
+func (w *watched) look() (text []byte, changed bool) {
+	now, there := stampOf(w.path)
+	if !there || now == w.seen {
+		return nil, false
+	}
+	text, err := os.ReadFile(w.path)
+	if err != nil {
+		return nil, false
+	}
+	w.seen = now
+	return text, true
 }
