@@ -10,6 +10,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // WriteSVG writes the scene, or the part of it between two places across it.
@@ -18,7 +19,7 @@ func (s *Scene) WriteSVG(w io.Writer, title string, from, to float64) error {
 	fmt.Fprintf(out, `<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s" viewBox="%s 0 %s %s" font-family="Go, Helvetica, Arial, 'Liberation Sans', sans-serif">`+"\n",
 		num(to-from), num(s.Height), num(from), num(to-from), num(s.Height))
 	if title != "" {
-		fmt.Fprintf(out, "<title>%s</title>\n", html.EscapeString(title))
+		fmt.Fprintf(out, "<title>%s</title>\n", ForXML(title))
 	}
 	fmt.Fprintf(out, `<rect x="%s" width="%s" height="%s" fill="%s"/>`+"\n", num(from), num(to-from), num(s.Height), s.Ground.hex())
 	for _, shape := range s.Shapes {
@@ -122,7 +123,7 @@ func (s Shape) text(b *strings.Builder) {
 	if s.Anchor != Start {
 		fmt.Fprintf(b, ` text-anchor="%s"`, map[Anchor]string{Middle: "middle", End: "end"}[s.Anchor])
 	}
-	fmt.Fprintf(b, ">%s</text>", html.EscapeString(s.Words))
+	fmt.Fprintf(b, ">%s</text>", ForXML(s.Words))
 }
 
 func (s Shape) onArc(degrees float64) Spot {
@@ -170,4 +171,14 @@ func (l *Layout) WriteSVG(w io.Writer, s Showing, sheet int) error {
 		from, to = float64(l.Sheets[sheet-1].From)*l.Zoom, float64(l.Sheets[sheet-1].To)*l.Zoom
 	}
 	return scene.WriteSVG(w, l.Circuit.Title, from, to)
+}
+
+// ForXML escapes words, and leaves out what XML cannot hold: control characters and bytes that are no text.
+func ForXML(words string) string {
+	return html.EscapeString(strings.Map(func(r rune) rune {
+		if unicode.IsControl(r) || r == '\uFFFE' || r == '\uFFFF' {
+			return ' '
+		}
+		return r
+	}, words))
 }

@@ -4,11 +4,11 @@ package report
 
 import (
 	"fmt"
-	"html"
 	"iter"
 	"strings"
 	"unicode"
 
+	scene "underload/ui/drawing"
 	"underload/ui/stairs"
 )
 
@@ -56,25 +56,15 @@ func (c *canvas) text(x, y float64, s style, words string) {
 	}
 	title := ""
 	if s.full != "" && s.full != words {
-		title = "<title>" + html.EscapeString(s.full) + "</title>"
+		title = "<title>" + scene.ForXML(s.full) + "</title>"
 	}
 	fmt.Fprintf(&c.body, `<text x="%s" y="%s" font-size="%g" text-anchor="%s" fill="%s"%s>%s%s</text>`+"\n",
-		px(x), px(y), s.size, anchor, s.fill, weight, title, html.EscapeString(clean(words)))
+		px(x), px(y), s.size, anchor, s.fill, weight, title, scene.ForXML(words))
 }
 
 // room is the box of words on a baseline.
 func room(x, baseline, wide, size float64) stairs.Box {
 	return stairs.Area(x, baseline-0.8*size, wide, size)
-}
-
-// clean leaves out what XML cannot hold.
-func clean(words string) string {
-	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || r == '\uFFFE' || r == '\uFFFF' {
-			return ' '
-		}
-		return r
-	}, words)
 }
 
 func (c *canvas) rect(b stairs.Box, fill, more string) {

@@ -4,12 +4,12 @@ package report
 
 import (
 	"fmt"
-	"html"
 	"io"
 	"math"
 
 	"underload/circuit/catalog"
 
+	scene "underload/ui/drawing"
 	"underload/ui/stairs"
 )
 
@@ -58,7 +58,7 @@ func draw(p Page) *drawing {
 	return d
 }
 
-func titleOf(p Page) string { return html.EscapeString(clean(p.Title + ": " + p.Stairs.Verdict)) }
+func titleOf(p Page) string { return scene.ForXML(p.Title + ": " + p.Stairs.Verdict) }
 
 // paragraph sets words line under line across the page.
 func (d *drawing) paragraph(words string, s style, leading float64) {
