@@ -100,7 +100,7 @@ func told(f circuit.Feed) feed {
 	}
 	if f.End != nil {
 		t.End = f.End.Name
-		t.When = whenClosed(f.Needs)
+		t.When = f.When()
 	}
 	if f.Through != nil {
 		t.Through = f.Through.Name
@@ -112,33 +112,6 @@ func told(f circuit.Feed) feed {
 		t.Test, t.TestSays, t.TestMinutes = f.Test.Name, f.Test.Reach.Says(), f.Test.Minutes
 	}
 	return t
-}
-
-// whenClosed tells when a way is closed.
-func whenClosed(needs []circuit.Need) string {
-	if len(needs) == 0 {
-		return "always"
-	}
-	return "with " + strings.Join(conditions(needs), ", ")
-}
-
-func conditions(needs []circuit.Need) []string {
-	var all []string
-	for _, n := range needs {
-		switch {
-		case n.Output != nil:
-			all = append(all, fmt.Sprintf("output %s of %s on", n.Output.Pin, n.Part.Name))
-		case n.Part.Kind.Name == "switch":
-			all = append(all, n.Part.Name+" in "+strings.Join(n.Positions, " or "))
-		case !n.PulledIn:
-			all = append(all, n.Part.Name+" at rest")
-		case len(n.By) == 0:
-			all = append(all, n.Part.Name+" pulled in")
-		default:
-			all = append(all, fmt.Sprintf("%s pulled in (by %s)", n.Part.Name, strings.Join(conditions(n.By), ", ")))
-		}
-	}
-	return all
 }
 
 func stops(way []circuit.Link) []stop {

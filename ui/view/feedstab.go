@@ -106,29 +106,8 @@ func whenWords(f circuit.Feed) string {
 		return "no way of its own: it stands in series with " + f.Through.Name
 	case f.End == nil:
 		return "no way"
-	case len(f.Needs) == 0:
-		return word + " always"
 	}
-	return word + " with " + strings.Join(needWords(f.Needs), ", ")
-}
-
-func needWords(needs []circuit.Need) []string {
-	var all []string
-	for _, n := range needs {
-		switch {
-		case n.Output != nil:
-			all = append(all, fmt.Sprintf("output %s of %s on", n.Output.Pin, n.Part.Name))
-		case n.Part.Kind.Name == "switch":
-			all = append(all, n.Part.Name+" in "+strings.Join(n.Positions, " or "))
-		case !n.PulledIn:
-			all = append(all, n.Part.Name+" at rest")
-		case len(n.By) == 0:
-			all = append(all, n.Part.Name+" pulled in")
-		default:
-			all = append(all, fmt.Sprintf("%s pulled in (by %s)", n.Part.Name, strings.Join(needWords(n.By), ", ")))
-		}
-	}
-	return all
+	return word + " " + f.When()
 }
 
 // feedPath is everything on the feeds and grounds of the chosen part.

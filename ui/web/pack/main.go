@@ -1,4 +1,4 @@
-// Pack builds the program for a browser into ui/web/packed, from where go build -tags packed puts it into a released
+// Command pack builds the program for a browser into ui/web/packed, from where go build -tags packed puts it into a released
 // program. Run it in the source folder: go run ./ui/web/pack
 package main
 
