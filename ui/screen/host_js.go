@@ -66,6 +66,7 @@ func (h *host) begin() {
 			page().Call("say", err.Error())
 		}
 	}
+	fromPage.listen()
 	page().Call("ready")
 }
 

@@ -1,9 +1,8 @@
 package screen
 
-// This file hands pointer, fingers, wheel and keys over to the view.
+// This file hands mouse, wheel and keys over to the view.
 
 import (
-	"math"
 	"time"
 	"unicode"
 	"unicode/utf8"
@@ -14,40 +13,23 @@ import (
 	"underload/ui/view"
 )
 
-// Fingers: a touch that stays in its place for so long means the other button.
-const (
-	longPress = 500 * time.Millisecond
-	steady    = 8.0 // logical px that a finger may shake
-)
-
 // input is what is held down, and where.
 type input struct {
 	x, y    float64                  // of the mouse, logical px
 	repeats map[ebiten.Key]time.Time // when a key that is held will count again
-	fingers []finger
 	keys    []ebiten.Key
-}
-
-// finger is a touch; of two, how far they are apart is what counts.
-type finger struct {
-	id             ebiten.TouchID
-	x, y           float64
-	firstX, firstY float64
-	since          time.Time
-	long           bool // it has counted as the other button, or has moved, or was joined by another
+	fingers
 }
 
 // holding reports whether time alone will make something of what is held.
-func (in *input) holding() bool {
-	if len(in.repeats) > 0 {
-		return true
-	}
-	return len(in.fingers) == 1 && !in.fingers[0].long
-}
+func (in *input) holding() bool { return len(in.repeats) > 0 || in.mayGrowLong() }
 
 func (in *input) read(v *view.View, scale float64) {
-	in.touch(v, scale)
-	if len(in.fingers) == 0 {
+	for _, down := range in.touched() {
+		in.touch(v, time.Now(), down)
+	}
+	in.wait(v, time.Now())
+	if len(in.down) == 0 {
 		in.mouse(v, scale)
 	}
 	in.keyboard(v)
@@ -76,73 +58,6 @@ func (in *input) mouse(v *view.View, scale float64) {
 	if dx, dy := ebiten.Wheel(); dx != 0 || dy != 0 {
 		v.Pointer(view.Pointer{Kind: view.Wheel, X: x, Y: y, DX: -dx * notch, DY: -dy * notch, Ctrl: ebiten.IsKeyPressed(ebiten.KeyControl)})
 	}
-}
-
-// touch follows one finger as a pointer, and two as a pinch.
-func (in *input) touch(v *view.View, scale float64) {
-	before := in.fingers
-	in.fingers = in.fingers[len(in.fingers):]
-	for _, id := range ebiten.AppendTouchIDs(nil) {
-		px, py := ebiten.TouchPosition(id)
-		f := finger{id: id, x: float64(px) / scale, y: float64(py) / scale, since: time.Now()}
-		f.firstX, f.firstY = f.x, f.y
-		for _, old := range before {
-			if old.id == id {
-				f.firstX, f.firstY, f.since, f.long = old.firstX, old.firstY, old.since, old.long
-			}
-		}
-		in.fingers = append(in.fingers, f)
-	}
-	switch {
-	case len(before) == 0 && len(in.fingers) >= 1:
-		in.tell(v, view.Press, in.fingers[0], 0)
-	case len(before) == 1 && len(in.fingers) == 1:
-		in.one(v, before[0])
-	case len(before) == 1 && len(in.fingers) > 1:
-		in.tell(v, view.Release, before[0], 0)
-	case len(before) > 1 && len(in.fingers) > 1:
-		pinch(v, before, in.fingers)
-	case len(before) == 1:
-		in.tell(v, view.Release, before[0], 0)
-		v.Pointer(view.Pointer{Kind: view.Leave, Touch: true})
-	}
-	if len(in.fingers) > 1 || len(before) > 1 {
-		for i := range in.fingers {
-			in.fingers[i].long = true
-		}
-	}
-}
-
-// one follows the only finger.
-func (in *input) one(v *view.View, before finger) {
-	f := &in.fingers[0]
-	if f.x != before.x || f.y != before.y {
-		in.tell(v, view.Move, *f, 0)
-	}
-	if math.Hypot(f.x-f.firstX, f.y-f.firstY) > steady {
-		f.long = true
-	}
-	if !f.long && time.Since(f.since) >= longPress {
-		f.long = true
-		in.tell(v, view.Press, *f, 1)
-		in.tell(v, view.Release, *f, 1)
-	}
-}
-
-func (in *input) tell(v *view.View, kind view.PointerKind, f finger, button int) {
-	v.Pointer(view.Pointer{Kind: kind, X: f.x, Y: f.y, Touch: true, Button: button})
-}
-
-func pinch(v *view.View, before, now []finger) {
-	apart := func(f []finger) float64 { return max(1, math.Hypot(f[0].x-f[1].x, f[0].y-f[1].y)) }
-	middle := func(f []finger) (x, y float64) { return (f[0].x + f[1].x) / 2, (f[0].y + f[1].y) / 2 }
-	x0, y0 := middle(before)
-	x, y := middle(now)
-	scale := apart(now) / apart(before)
-	if x == x0 && y == y0 && scale == 1 {
-		return
-	}
-	v.Pointer(view.Pointer{Kind: view.Pinch, X: x, Y: y, DX: x - x0, DY: y - y0, Scale: scale, Touch: true})
 }
 
 // A key that is held counts again after a while, and then often.

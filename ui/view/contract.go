@@ -24,7 +24,7 @@ const (
 	Release
 	Wheel // DX, DY: how far it was turned, px; up is negative
 	Pinch // Scale: by how much two fingers have parted since the last event; DX, DY: how far they moved together
-	Leave // the pointer has left the window
+	Leave // the pointer has left the window, or is not meant any more: what it holds is let go without effect
 )
 
 // Pointer is one event of a mouse, pen or finger, in logical px of the window.
@@ -34,7 +34,7 @@ type Pointer struct {
 	DX, DY float64
 	Scale  float64
 	Touch  bool
-	Button int  // 0 is the main one, 1 the other; 2 the middle
+	Button int  // 0 is the main one; 1 the other, or a finger that stays: what is here; 2 the middle: moves the drawing
 	Ctrl   bool // held while the wheel is turned: zoom
 }
 

@@ -38,11 +38,20 @@ func (v *View) Pointer(p Pointer) {
 	v.pointer = [2]float64{x, y}
 	switch p.Kind {
 	case Press:
-		v.press(x, y, p)
+		switch p.Button {
+		case 0:
+			v.press(x, y, p)
+		case 1:
+			v.ask(x, y, p.Touch)
+		case 2:
+			v.take(x, y)
+		}
 	case Move:
 		v.move(x, y, x-before[0], y-before[1], p.Touch)
 	case Release:
-		v.release(x, y, p.Touch)
+		if p.Button != 1 {
+			v.release(x, y, p.Touch)
+		}
 	case Wheel:
 		v.wheel(x, y, p)
 	case Pinch:
@@ -52,6 +61,7 @@ func (v *View) Pointer(p Pointer) {
 			v.zoomBy(p.Scale, x, y)
 		}
 	case Leave:
+		v.drop()
 		v.pointer = [2]float64{-1, -1}
 		v.light(pick{}, 0)
 		v.dirty = v.dirty || v.hover != ""
@@ -98,6 +108,47 @@ func (v *View) press(x, y float64, p Pointer) {
 	}
 }
 
+// ask is the other button, or a finger that stays: what is here? On the drawing it opens the little menu, even while a
+// lead waits for its point; a control says what it is called and is not pressed. A slider that is held stays held.
+func (v *View) ask(x, y float64, touch bool) {
+	if v.grab.kind == grabSlider {
+		return
+	}
+	v.drop()
+	v.ring, v.dirty = false, true
+	if v.menu != "" || v.under(x, y) != nil || v.shielded(x, y) || !v.plan.area.holds(x, y) {
+		return
+	}
+	v.armed, v.focus = 0, idDrawing
+	hit, ok := v.hitAt(x, y, touch)
+	if !ok {
+		hit = pick{}
+	}
+	if hit.kind == drawing.OnPoint {
+		v.point = hit.name
+	}
+	v.selectPick(hit)
+}
+
+// take is the middle button: it moves the drawing, whatever lies under it.
+func (v *View) take(x, y float64) {
+	if v.menu == "" && v.plan.area.holds(x, y) && !v.shielded(x, y) && v.grab.kind == grabNone {
+		v.grab = grab{kind: grabDrawing, fromX: x, fromY: y, moved: true}
+		v.dirty = true
+	}
+}
+
+// drop lets go of what is held without pressing it.
+func (v *View) drop() {
+	if v.grab.kind == grabSlider {
+		v.endSlide()
+	}
+	if v.grab.kind != grabNone {
+		v.dirty = true
+	}
+	v.grab, v.pressed = grab{}, ""
+}
+
 // beginSlide makes an act of a drag: what follows until the pointer is let go belongs to it.
 func (v *View) beginSlide(c *control) {
 	v.act(func(s *state) error {
@@ -106,6 +157,11 @@ func (v *View) beginSlide(c *control) {
 		return err
 	})
 	v.grab.kind, v.grab.id = grabSlider, c.id
+}
+
+func (v *View) endSlide() {
+	v.now.notice()
+	v.unkept = true
 }
 
 func (v *View) slideTo(c *control, x float64) {
@@ -168,8 +224,7 @@ func (v *View) release(x, y float64, touch bool) {
 	v.dirty = true
 	switch g.kind {
 	case grabSlider:
-		v.now.notice()
-		v.unkept = true
+		v.endSlide()
 	case grabControl:
 		if c := v.under(x, y); c != nil && c.id == g.id {
 			v.run(c)

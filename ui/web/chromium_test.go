@@ -252,6 +252,23 @@ func (b *browser) mouse(kind string, x, y float64) {
 	b.call("Input.dispatchMouseEvent", event, nil)
 }
 
+// tap sends both ends of a short touch before it waits for either.
+func (b *browser) tap(x, y float64) {
+	b.t.Helper()
+	touch := func(kind string, points ...map[string]float64) chan answer {
+		return b.send(b.session, "Input.dispatchTouchEvent", map[string]any{"type": kind, "touchPoints": append([]map[string]float64{}, points...)})
+	}
+	down := touch("touchStart", map[string]float64{"x": x, "y": y, "id": 0})
+	up := touch("touchEnd")
+	for _, end := range []chan answer{down, up} {
+		select {
+		case <-end:
+		case <-b.gone:
+			b.t.Fatal("the browser is gone")
+		}
+	}
+}
+
 // picture is the page as PNG.
 func (b *browser) picture() []byte {
 	b.t.Helper()

@@ -9,6 +9,7 @@ import (
 	"context"
 	"encoding/json"
 	"net"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -45,6 +46,19 @@ func (f face) Press(x, y float64)   { f.mouse("mousePressed", x, y) }
 func (f face) Move(x, y float64)    { f.mouse("mouseMoved", x, y) }
 func (f face) Release(x, y float64) { f.mouse("mouseReleased", x, y) }
 func (f face) Keep(name string)     { f.keep(name) }
+
+// control waits for a control that can be pressed.
+func (f face) control(id string) (c view.Control) {
+	f.t.Helper()
+	f.Until("control "+id, func(r view.Report) bool {
+		i := slices.IndexFunc(r.Controls, func(c view.Control) bool { return c.ID == id && c.Off == "" })
+		if i >= 0 {
+			c = r.Controls[i]
+		}
+		return i >= 0
+	})
+	return c
+}
 
 // bench waits until the bench is on the page.
 func (b *browser) bench() {

@@ -1,0 +1,81 @@
+package view
+
+// This file tries the other button, a finger that stays, and one that is not meant.
+
+import "testing"
+
+func placeOf(t testing.TB, v *View, name string) (x, y float64) {
+	t.Helper()
+	for _, p := range v.Report().Points {
+		if p.Name == name {
+			return p.X, p.Y
+		}
+	}
+	t.Fatalf("%s is not in the drawing", name)
+	return 0, 0
+}
+
+func controlOf(t testing.TB, v *View, id string) Control {
+	t.Helper()
+	for _, c := range v.Report().Controls {
+		if c.ID == id {
+			return c
+		}
+	}
+	t.Fatalf("there is no control %s", id)
+	return Control{}
+}
+
+// A finger that stays asks what is here: a waiting lead is not placed, and a button is not pressed when the finger lifts.
+func TestAFingerThatStays(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Touch: true})
+	clickControl(t, v, "lead-a")
+	x, y := placeOf(t, v, "PC1.1")
+	stay := func(x, y float64) {
+		v.Pointer(Pointer{Kind: Press, X: x, Y: y, Touch: true})
+		v.Pointer(Pointer{Kind: Press, X: x, Y: y, Touch: true, Button: 1})
+		v.Pointer(Pointer{Kind: Release, X: x, Y: y, Touch: true, Button: 1})
+	}
+	lift := func(x, y float64) { v.Pointer(Pointer{Kind: Release, X: x, Y: y, Touch: true}) }
+	stay(x, y)
+	lift(x, y)
+	r := v.Report()
+	if r.Selected != "PC1.1" || r.LeadA != "" || !v.popped {
+		t.Errorf("held on PC1.1: selected %q, lead A on %q, the little menu open: %v", r.Selected, r.LeadA, v.popped)
+	}
+	swap := controlOf(t, v, "help")
+	stay(swap.X, swap.Y)
+	if v.Scene(); v.hover != "help" {
+		t.Error("a button that is held does not say what it is called")
+	}
+	lift(swap.X, swap.Y)
+	if v.menu != "" {
+		t.Error("a button that was asked for its name was pressed")
+	}
+}
+
+// A second finger makes a pinch of it: what the first one lies on is not pressed.
+func TestAFingerThatIsNotMeant(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Touch: true})
+	help := controlOf(t, v, "help")
+	v.Pointer(Pointer{Kind: Press, X: help.X, Y: help.Y, Touch: true})
+	v.Pointer(Pointer{Kind: Leave, Touch: true})
+	v.Pointer(Pointer{Kind: Release, X: help.X, Y: help.Y, Touch: true})
+	if v.menu != "" {
+		t.Error("help opened under a finger that was not meant")
+	}
+}
+
+// The middle button moves the drawing, and selects nothing.
+func TestMiddleButtonMovesTheDrawing(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	placeOf(t, v, "PC1.1")
+	v.zoomBy(2, 400, 300)
+	x, y := placeOf(t, v, "PC1.1")
+	v.Pointer(Pointer{Kind: Press, X: x, Y: y, Button: 2})
+	v.Pointer(Pointer{Kind: Move, X: x - 30, Y: y - 20, Button: 2})
+	v.Pointer(Pointer{Kind: Release, X: x - 30, Y: y - 20, Button: 2})
+	if nx, ny := placeOf(t, v, "PC1.1"); nx == x && ny == y || v.Report().Selected != "" {
+		t.Errorf("PC1.1 went from %g,%g to %g,%g; selected %q", x, y, nx, ny, v.Report().Selected)
+	}
+}
