@@ -30,22 +30,25 @@ type serving struct {
 
 func serveCommand(surroundings Streams) *cobra.Command {
 	how := serving{listen: usualListen}
+	var l laid
 	cmd := &cobra.Command{
-		Use: "serve [FILE] [--listen ADDR] [--tls CERT,KEY]", Short: "Open the same bench in a browser, here or on a tablet at the vehicle",
+		Use: "serve [FILE] [--faults FILE[#ID]] [--hide] [--listen ADDR] [--tls CERT,KEY]", Short: "Open the same bench in a browser, here or on a tablet at the vehicle",
 		Long: paragraphs("Serves one circuit to browsers until it is stopped with Ctrl+C. Nothing but that circuit and the program is given out. The file is watched: save it in an editor, and every open page follows.",
 			"It can be reached from this machine only, unless --listen names another address: --listen :8417 for all of this machine's. Whoever reaches it then can read the circuit.",
+			"--faults lays faults over the circuit, and --hide keeps them from the screen, as for view. They are computed in the browser, so whoever looks into what the page has received can find them.",
 			"A page that was opened once works without the server too; browsers allow that only on this machine, or over TLS with a certificate they trust: --tls cert.pem,key.pem.",
 			"Without FILE it serves an example."),
 		Args:              between(0, "FILE"),
 		ValidArgsFunction: completeFile(nil),
 		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := sit(args)
+			s, err := l.sit(args)
 			if err != nil {
 				return err
 			}
 			return serve(s, surroundings, how)
 		},
 	}
+	l.flags(cmd)
 	cmd.Flags().Var(word{&how.listen, "ADDR"}, "listen", "address and port to listen on")
 	cmd.Flags().Var(word{&how.tls, "CERT,KEY"}, "tls", "certificate and key, two files in PEM form, for a tablet that shall work offline")
 	return cmd
@@ -74,7 +77,7 @@ func serve(s *seat.Seat, surroundings Streams, how serving) error {
 	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	server := web.New(web.Options{Name: s.View.File, Text: s.Text, Certificate: certificate})
+	server := web.New(web.Options{Name: s.View.File, Text: s.Text, Faults: s.View.Faults, Hide: s.View.Hide, Certificate: certificate})
 	if s.Path != "" {
 		go screen.Watch(s.Path, ctx.Done(), server.Saved)
 	}

@@ -16,7 +16,7 @@ import (
 	"testing"
 )
 
-// serve answers on this machine only, gives the file that was opened as it is now, and ends with Ctrl+C. No command does
+// serve answers on this machine only, gives the file that was opened as it is now and the faults that lie on it, and ends with Ctrl+C. No command does
 // the same for a person at a terminal.
 func TestServe(t *testing.T) {
 	t.Setenv("PATH", "") // no Go tools: nothing is built meanwhile
@@ -29,10 +29,14 @@ func TestServe(t *testing.T) {
 	if err := os.WriteFile(path, source, 0o666); err != nil {
 		t.Fatal(err)
 	}
+	faults := filepath.Join(t.TempDir(), "my.faults")
+	if err := os.WriteFile(faults, []byte("F1 blown\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
 	read, write := io.Pipe()
 	ended := make(chan int)
 	go func() {
-		ended <- Run([]string{"serve", path, "--listen", "localhost:0"}, Streams{Out: write, Err: write})
+		ended <- Run([]string{"serve", path, "--faults", faults, "--hide", "--listen", "localhost:0"}, Streams{Out: write, Err: write})
 		write.Close()
 	}()
 	line, err := bufio.NewReader(read).ReadString('\n')
@@ -49,7 +53,8 @@ func TestServe(t *testing.T) {
 		t.Fatal(err)
 	}
 	text, err := io.ReadAll(answer.Body)
-	if err != nil || !strings.Contains(string(text), `"name":"my.yaml"`) || !strings.Contains(string(text), "underload: 1") {
+	if err != nil || !strings.Contains(string(text), `"name":"my.yaml"`) || !strings.Contains(string(text), "underload: 1") ||
+		!strings.Contains(string(text), `"faults":["F1 blown"],"hide":true`) {
 		t.Errorf("it gives %s (%v)", text, err)
 	}
 	if err := syscall.Kill(os.Getpid(), syscall.SIGINT); err != nil {

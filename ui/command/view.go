@@ -8,13 +8,11 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"underload/circuit"
 	"underload/ui/screen"
 )
 
 func viewCommand(surroundings Streams) *cobra.Command {
-	var faults string
-	var hide bool
+	var l laid
 	cmd := &cobra.Command{
 		Use: "view [FILE] [--faults FILE[#ID]] [--hide]", Short: "Open the bench in a window: place the leads, load, see where volts go",
 		Long: paragraphs("Opens a circuit in a window: the drawing, the instruments, the drop staircase. F1 lists the keys. While it is open the file is watched: save it in an editor, and the drawing follows.",
@@ -23,31 +21,17 @@ func viewCommand(surroundings Streams) *cobra.Command {
 		Args:              between(0, "FILE"),
 		ValidArgsFunction: completeFile(nil),
 		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := sit(args)
+			s, err := l.sit(args)
 			if err != nil {
 				return err
 			}
-			if faults != "" {
-				c, problems := circuit.Read(s.View.File, s.Text)
-				if err := problems.Err(); err != nil {
-					return err
-				}
-				if s.View.Faults, err = sheetLines(c, faults); err != nil {
-					return err
-				}
-			}
-			if hide && len(s.View.Faults) == 0 {
-				return errors.New("--hide has nothing to hide: name a file of faults with --faults")
-			}
-			s.View.Hide = hide
 			if !surroundings.Display {
 				return errors.New("there is no display to open a window on: underload serve shows the same in a browser")
 			}
 			return s.Show()
 		},
 	}
-	cmd.Flags().Var(word{&faults, "FILE[#ID]"}, "faults", "lay the faults of a file, one a line, or of a fault sheet; #ID takes one: library-van#a1")
-	cmd.Flags().BoolVar(&hide, "hide", false, "never show the faults: for a trainee")
+	l.flags(cmd)
 	return cmd
 }
 

@@ -23,6 +23,10 @@ func Page() (name string, text []byte, o view.Options) {
 		return js.Global().Call("matchMedia", query).Get("matches").Bool()
 	}
 	name, text = page().Get("name").String(), []byte(page().Get("text").String())
-	return name, text, view.Options{File: name, Theme: Theme(prefers("(prefers-color-scheme: dark)")), Touch: prefers("(pointer: coarse)"),
+	var faults []string
+	for i := range page().Get("faults").Length() {
+		faults = append(faults, page().Get("faults").Index(i).String())
+	}
+	return name, text, view.Options{File: name, Faults: faults, Hide: page().Get("hide").Bool(), Theme: Theme(prefers("(prefers-color-scheme: dark)")), Touch: prefers("(pointer: coarse)"),
 		ReducedMotion: prefers("(prefers-reduced-motion: reduce)")}
 }

@@ -14,14 +14,14 @@ import (
 	"underload/ui/view"
 )
 
-// On a tablet: two pixels of the device to one of the page, dark, and fingers.
+// A trainee's tablet: two pixels of the device to one of the page, dark, and fingers; the fault of the case is hidden.
 func TestTablet(t *testing.T) {
 	b := newBrowser(t, 1024, 768)
 	text, err := circuits.Source(hands.Example)
 	if err != nil {
 		t.Fatal(err)
 	}
-	s := New(Options{Name: hands.Example + ".yaml", Text: text})
+	s := New(Options{Name: hands.Example + ".yaml", Text: text, Faults: []string{"C14.4 spread 1.8 ohm"}, Hide: true})
 	on, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
@@ -42,6 +42,10 @@ func TestTablet(t *testing.T) {
 	b.bench()
 	f := face{b}
 	f.Until("a dark bench of the page's size", func(r view.Report) bool { return r.Theme == "dark" && r.Width == 1024 && r.Height == 768 })
+	r := f.Until("the trainee's seat", func(r view.Report) bool { return r.Role == view.Practise.String() })
+	if i := slices.IndexFunc(r.Controls, func(c view.Control) bool { return c.ID == "role:set faults" }); i < 0 || r.Controls[i].Off == "" || len(r.Faults) > 0 {
+		t.Errorf("a hidden case can be looked into: faults %q", r.Faults)
+	}
 	var pixels int
 	if err := b.run("document.querySelector('canvas').width", &pixels); err != nil || pixels != 2048 {
 		t.Errorf("the canvas is %d pixels wide (%v), want 2048", pixels, err)
@@ -96,4 +100,16 @@ func TestTablet(t *testing.T) {
 		return i >= 0 && r.Points[i].X < before.X-20
 	})
 	b.keep("tablet-pinched")
+}
+
+// Work on one case is not shown over another of the same circuit.
+func TestCasesAreKeptApart(t *testing.T) {
+	cases := map[string]bool{}
+	for _, o := range []Options{{}, {Faults: []string{"F7 blown"}}, {Faults: []string{"F7 blown"}, Hide: true}, {Faults: []string{"F7 blown", "F1 blown"}}} {
+		o.Name, o.Text = "lamp.yaml", circuitText
+		cases[New(o).circuit.Case] = true
+	}
+	if len(cases) != 4 {
+		t.Errorf("four cases go by %d names", len(cases))
+	}
 }

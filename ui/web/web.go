@@ -16,6 +16,7 @@ import (
 	"net/http"
 	"os"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 )
@@ -27,6 +28,8 @@ var files embed.FS
 type Options struct {
 	Name        string           // of the circuit, as the page shows it
 	Text        []byte           // of the circuit file
+	Faults      []string         // that lie on it from the start, lines of the fault grammar
+	Hide        bool             // they are never shown
 	Certificate *tls.Certificate // nil: plain HTTP
 	// Build makes the program for the browser; nil: this program's own, as Build does it.
 	Build func(ctx context.Context, tell func(Progress)) (*Program, error)
@@ -48,6 +51,10 @@ type circuitFile struct {
 	Name    string `json:"name"`
 	Text    string `json:"text"`
 	Version string `json:"version"`
+
+	Faults []string `json:"faults,omitempty"`
+	Hide   bool     `json:"hide,omitempty"`
+	Case   string   `json:"case,omitempty"` // another for other faults: work on one case is not shown over another
 }
 
 // New makes a server. It answers from the start, and shows how the build is getting on until Serve has it.
@@ -71,7 +78,11 @@ func (s *Server) change(do func()) {
 
 // Saved tells that the circuit's file has a new text. Every page that is open shows it.
 func (s *Server) Saved(text []byte) {
-	s.change(func() { s.circuit = circuitFile{s.options.Name, string(text), version(text)} })
+	file := circuitFile{Name: s.options.Name, Text: string(text), Version: version(text), Faults: s.options.Faults, Hide: s.options.Hide}
+	if len(file.Faults) > 0 {
+		file.Case = version([]byte(strings.Join(file.Faults, "\n") + strconv.FormatBool(file.Hide)))
+	}
+	s.change(func() { s.circuit = file })
 }
 
 // version is short, and another for every text.
@@ -174,7 +185,7 @@ func (s *Server) Handler(on net.Addr) http.Handler {
 		if err != nil {
 			panic(err) // two strings
 		}
-		give(w, r, "application/json", text, c.Version)
+		give(w, r, "application/json", text, c.Version+c.Case)
 	})
 	mux.HandleFunc("GET /wasm_exec.js", s.built("text/javascript; charset=utf-8", func(p *Program) []byte { return p.Start }))
 	mux.HandleFunc("GET /underload.wasm", s.built("application/wasm", func(p *Program) []byte { return p.Packed }))

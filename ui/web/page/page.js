@@ -30,9 +30,9 @@ window.requestAnimationFrame = (draw) => {
 
 // The program and the page know each other through this object; the program adds report, saved, open, theme and look.
 const underload = {
-  name: "", text: "",
-  kept: () => store.get("work:" + underload.name),
-  keep: (work) => store.set("work:" + underload.name, work),
+  name: "", text: "", faults: [], hide: false, case: "",
+  kept: () => store.get("work:" + underload.name + underload.case),
+  keep: (work) => store.set("work:" + underload.name + underload.case, work),
   ready() {
     document.body.classList.remove("waiting");
     const canvas = document.querySelector("canvas");
@@ -46,7 +46,7 @@ const underload = {
     realFrame(held);
     held = null;
   },
-  shown: (name) => { underload.name = name; document.title = name + " – underload"; },
+  shown: (name) => { if (underload.name && name !== underload.name) underload.case = ""; underload.name = name; document.title = name + " – underload"; },
   said: (words) => { at("said").textContent = words; },
   focused: (words) => { at("focused").textContent = words; },
   say: note,
@@ -120,6 +120,9 @@ async function start(version, bytes) {
     const c = await fetchCircuit();
     underload.shown(c.name);
     underload.text = c.text;
+    underload.faults = c.faults || [];
+    underload.hide = Boolean(c.hide);
+    underload.case = c.case ? "#" + c.case : "";
     await load("wasm_exec.js?v=" + version);
     at("what").textContent = "The bench is being loaded.";
     at("how-far").max = bytes;
