@@ -5,12 +5,15 @@ package command
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"underload/circuit/spelling"
+	"underload/circuits"
 )
 
 // unknown names the nearest right word, or all of them.
@@ -36,7 +39,16 @@ func noSuchCommand(root *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
+	if isCircuit(args[0]) {
+		return fmt.Errorf("%q is a circuit, and what to do with it is missing: underload view %s opens it on the bench, underload check %s looks for mistakes in it", args[0], args[0], args[0])
+	}
 	return unknown("command", args[0], commandNames(root))
+}
+
+// isCircuit reports whether a word is a circuit file or the name of an example.
+func isCircuit(word string) bool {
+	ending := strings.ToLower(filepath.Ext(word))
+	return ending == ".yaml" || ending == ".yml" || slices.Contains(circuits.Names(), word)
 }
 
 // flagError words what is wrong with a flag.

@@ -12,6 +12,8 @@ const refusals = "refusals"
 var refusedRuns = [][]string{
 	{"chekc", "orchard-sprayer"},
 	{"frobnicate"},
+	{"testdata/small.yaml"},
+	{"orchard-sprayer", "--json"},
 	{"chekc", "--json"},
 	{"--frob"},
 	{"help", "prob"},
