@@ -1,0 +1,282 @@
+package transient
+
+// This file solves one implicit stage: states x = from + hg f(v, x) with Kirchhoff's current law at every node.
+//
+// In every pass of Newton's iteration each element is condensed to a conductance and a current: with A = 1 - hg df/dx,
+// w = A^-1 hg df/dv and rest = A^-1 (x - from - hg f), it takes amps + (di/dv + di/dx w) dv - di/dx rest for a change dv
+// of its volts. The node volts are then solved for whole, not their change, so that nodes without elements have nothing
+// on the right-hand side.
+
+import "math"
+
+// capacitorSiemens stands for a capacitor at an instant, when its volts are fixed.
+const capacitorSiemens = 1e7
+
+// Limits of an iteration.
+const (
+	stagePasses  = 10
+	settlePasses = 100
+	wild         = 1e12
+)
+
+// work is the room that stages and steps are taken in.
+type work struct {
+	xs, vs, ks [][]float64 // by stage, the explicit first included
+	times      []float64   // by stage
+	from       []float64   // what a stage starts from
+	at         []float64   // by member: volts it was last asked at
+	amps       []float64   // by member: as condensed, at those volts
+	siemens    []float64   // by member: as condensed
+	shift      []float64   // by state: -rest
+	gain       []float64   // by state: w
+	took       []float64   // by member: amps after the last pass
+	solved     []float64   // unknowns left, and ground
+	found      [][]float64 // event distances by stage
+	trial      []float64
+	rates      Rates
+	point      Point
+	worst      ID // the element that moved most in the last pass
+	relaid     bool
+	rest       []float64
+	restVolts  []float64
+}
+
+func (w *work) room(r *Run) {
+	for range r.method.at {
+		w.xs = append(w.xs, make([]float64, len(r.x)))
+		w.ks = append(w.ks, make([]float64, len(r.x)))
+		w.vs = append(w.vs, make([]float64, r.count+1))
+		w.found = append(w.found, make([]float64, len(r.events)))
+	}
+	w.times = make([]float64, len(r.method.at))
+	w.from, w.shift, w.gain, w.rest = make([]float64, len(r.x)), make([]float64, len(r.x)), make([]float64, len(r.x)), make([]float64, len(r.x))
+	w.at, w.amps, w.siemens, w.took = make([]float64, len(r.members)), make([]float64, len(r.members)), make([]float64, len(r.members)), make([]float64, len(r.members))
+	w.solved, w.restVolts = make([]float64, r.count+1), make([]float64, r.count+1)
+	w.trial = make([]float64, len(r.events))
+	w.point.run = r
+}
+
+// newton solves a stage. x and v hold a guess and get the result. With hg 0 the states stay as they are and only volts
+// are found.
+func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
+	w := &r.w
+	for i := range r.members {
+		m := &r.members[i]
+		w.at[i] = v[m.a] - v[m.b]
+		w.took[i] = math.NaN()
+	}
+	copy(r.g, r.lin.keep)
+	enough, passes := 0.03, stagePasses
+	if r.tol <= 1e-6 {
+		enough = 0.003
+	}
+	if hg == 0 {
+		enough, passes = enough/10, settlePasses
+	}
+	last := math.Inf(1)
+	for pass := 1; ; pass++ {
+		r.stats.Newtons++
+		if !r.condense(hg, seconds, from, x, v) {
+			return false
+		}
+		r.factor.Refactor(r.g)
+		if r.factor.NegativePivots() > 0 && (hg > 0 || pass > 30) {
+			return false
+		}
+		r.factor.Solve(w.solved[:r.count])
+		w.solved[r.count] = 0
+		norm, settled := r.move(hg, x, v)
+		if !(norm < wild) {
+			return false
+		}
+		if pass == 1 {
+			if norm < enough || r.curve*norm*norm < enough {
+				r.curve *= 1.05
+				return true
+			}
+		} else {
+			if pass == 2 && last > 0 {
+				bend := norm / (last * last)
+				if bend > r.curve || math.IsInf(r.curve, 1) {
+					r.curve = bend
+				} else {
+					r.curve = max(bend, 0.5*r.curve)
+				}
+			}
+			if norm < enough || norm < 0.3 && norm < 0.3*last || pass > 3 && settled {
+				return true
+			}
+		}
+		if pass >= passes || pass > 6 && hg > 0 && norm >= last {
+			return false
+		}
+		last = norm
+	}
+}
+
+// condense asks every element and fills the matrix and its right-hand side.
+func (r *Run) condense(hg, seconds float64, from, x, v []float64) bool {
+	w := &r.w
+	right := w.solved
+	copy(right, r.lin.inject)
+	p := &w.point
+	p.Seconds, p.volts = seconds, v
+	for i := range r.members {
+		m := &r.members[i]
+		volts := w.at[i]
+		var g, amps float64 // amps at volts
+		switch {
+		case m.farads > 0 && hg > 0:
+			g = m.farads / hg
+			amps = g * (volts - from[m.x])
+		case m.farads > 0:
+			g = capacitorSiemens
+			amps = g * (volts - x[m.x])
+		default:
+			rates := &w.rates
+			*rates = Rates{}
+			p.element, p.Volts, p.States, p.Marks = ID(i), volts, x[m.x:m.x+m.nx], r.d[m.d:m.d+m.nd]
+			m.what.Rates(p, rates)
+			g, amps = rates.PerVolt, rates.Amps
+			switch m.nx {
+			case 0:
+			case 1:
+				a := 1 - hg*rates.RatePerX[0][0]
+				if !(a > 0) {
+					w.worst = ID(i)
+					return false
+				}
+				gain := hg * rates.RatePerV[0] / a
+				shift := -(x[m.x] - from[m.x] - hg*rates.Rate[0]) / a
+				w.gain[m.x], w.shift[m.x] = gain, shift
+				g += rates.PerState[0] * gain
+				amps += rates.PerState[0] * shift
+			default:
+				if !eliminate(m, rates, hg, from, x, w.gain, w.shift) {
+					w.worst = ID(i)
+					return false
+				}
+				for k := range m.nx {
+					g += rates.PerState[k] * w.gain[m.x+k]
+					amps += rates.PerState[k] * w.shift[m.x+k]
+				}
+			}
+		}
+		if math.IsNaN(g+amps) || math.IsInf(g+amps, 0) {
+			w.worst = ID(i)
+			return false
+		}
+		amps += leakSiemens * volts
+		g += leakSiemens
+		w.amps[i], w.siemens[i] = amps, g
+		r.g[m.edge] = g
+		source := g*volts - amps
+		right[m.a] += source
+		right[m.b] -= source
+	}
+	return true
+}
+
+// eliminate solves A gain = hg df/dv and A shift = -(x - from - hg f) for an element of several states by Gaussian
+// elimination with partial pivoting. It reports false where the determinant of A is not positive: the step is then
+// longer than the element can be followed.
+func eliminate(m *member, rates *Rates, hg float64, from, x, gain, shift []float64) bool {
+	n := m.nx
+	var a [MaxStates][MaxStates + 2]float64
+	for i := range n {
+		for j := range n {
+			a[i][j] = -hg * rates.RatePerX[i][j]
+		}
+		a[i][i]++
+		a[i][n] = hg * rates.RatePerV[i]
+		a[i][n+1] = -(x[m.x+i] - from[m.x+i] - hg*rates.Rate[i])
+	}
+	positive := true
+	for k := range n {
+		best := k
+		for i := k + 1; i < n; i++ {
+			if math.Abs(a[i][k]) > math.Abs(a[best][k]) {
+				best = i
+			}
+		}
+		if best != k {
+			a[k], a[best] = a[best], a[k]
+			positive = !positive
+		}
+		pivot := a[k][k]
+		if pivot == 0 || math.IsNaN(pivot) {
+			return false
+		}
+		positive = positive == (pivot > 0)
+		for i := k + 1; i < n; i++ {
+			factor := a[i][k] / pivot
+			if factor == 0 {
+				continue
+			}
+			for j := k + 1; j < n+2; j++ {
+				a[i][j] -= factor * a[k][j]
+			}
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		for j := i + 1; j < n; j++ {
+			a[i][n] -= a[i][j] * gain[m.x+j]
+			a[i][n+1] -= a[i][j] * shift[m.x+j]
+		}
+		gain[m.x+i] = a[i][n] / a[i][i]
+		shift[m.x+i] = a[i][n+1] / a[i][i]
+	}
+	return positive
+}
+
+// move takes over the volts just solved and the states that follow. norm is the largest change in units of the
+// tolerance. settled says that no current changes any more, although volts may: a part that hangs on leaks alone is
+// tossed about by rounding.
+func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
+	w := &r.w
+	floor := 1e-3 * r.tol
+	for u, volts := range w.solved[:r.count] {
+		change := math.Abs(volts-v[u]) / (r.tol*math.Abs(volts) + floor)
+		if !(change <= norm) {
+			norm = change
+		}
+		v[u] = volts
+	}
+	settled = true
+	scale := 1e3 * r.tol
+	for i := range r.members {
+		m := &r.members[i]
+		volts := v[m.a] - v[m.b]
+		dv := volts - w.at[i]
+		took := w.amps[i] + w.siemens[i]*dv
+		if !(math.Abs(took-w.took[i]) <= r.tol*math.Abs(took)+floor) {
+			settled = false
+		}
+		w.took[i] = took
+		switch {
+		case hg == 0: // an instant, in which no state moves
+		case m.farads > 0:
+			x[m.x] = volts
+		default:
+			for k := m.x; k < m.x+m.nx; k++ {
+				dx := w.shift[k] + w.gain[k]*dv
+				x[k] += dx
+				change := math.Abs(dx) / (scale*r.units[k] + r.tol*math.Abs(x[k]))
+				if !(change <= norm) {
+					norm, w.worst = change, ID(i)
+				}
+				settled = settled && change < 0.03
+			}
+		}
+		if m.limited != nil {
+			to := m.limited.Limit(w.at[i], volts)
+			w.at[i] = to
+			if lag := math.Abs(volts-to) / (r.tol*math.Abs(volts) + floor); lag > norm {
+				norm, settled = lag, false
+			}
+			continue
+		}
+		w.at[i] = volts
+	}
+	return norm, settled
+}
