@@ -29,6 +29,7 @@ var rooms = []string{
 	"underload/sim/sanity",
 	"underload/sim/meter",
 	"underload/sim",
+	"underload/sim/record",
 	"underload/sim/fault",
 	"underload/sim/part",
 	"underload/circuits",
