@@ -15,6 +15,7 @@ type Options struct {
 	Method    Method
 	Tolerance float64   // relative error aimed at in every step; 0 is 1e-4
 	Seed      uint64    // of what is left to chance
+	Seconds   float64   // the time the run begins at
 	Volts     []float64 // by node: what there was since long ago; nil: 0 V everywhere
 	Energy    bool      // keep account of energy, see Balance
 
@@ -114,9 +115,9 @@ type Stats struct {
 	Newtons  int
 }
 
-// Start makes a run of the network as it is now, at 0 s.
+// Start makes a run of the network as it is now.
 func (n *Network) Start(o Options) (*Run, error) {
-	r := &Run{tol: o.Tolerance, seed: o.Seed, account: o.Energy}
+	r := &Run{tol: o.Tolerance, seed: o.Seed, account: o.Energy, seconds: o.Seconds}
 	if r.tol == 0 {
 		r.tol = 1e-4
 	}
