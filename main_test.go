@@ -30,6 +30,7 @@ var rooms = []string{
 	"underload/sim/meter",
 	"underload/sim",
 	"underload/sim/record",
+	"underload/sim/live",
 	"underload/sim/fault",
 	"underload/sim/part",
 	"underload/circuits",
@@ -43,6 +44,8 @@ var rooms = []string{
 	"underload/circuit/catalog",
 	"underload/circuit/quantity",
 	"underload/circuit/spelling",
+	"underload/solver/element",
+	"underload/solver/transient",
 	"underload/solver",
 	"underload/solver/internal/harness", // tests only
 	"underload/solver/sparse",
