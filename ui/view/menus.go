@@ -22,6 +22,8 @@ func (v *View) openMenu() {
 		v.moreMenu()
 	case "conditions":
 		v.conditionsMenu()
+	case "mend":
+		v.mendMenu()
 	case "help":
 		v.helpSheet()
 	case "reading":

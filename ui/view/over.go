@@ -184,6 +184,9 @@ func (v *View) deeds(p pick) []deed {
 		all = append(all, deed{"clamp-here", "Clamp here", "", func() { v.clampOn(p.name); v.popped = false }})
 	}
 	all = append(all, v.plugDeeds(v.ownerOf(p))...)
+	if len(v.repairs(p)) > 0 {
+		all = append(all, deed{"mend", "Mend …", "", func() { v.toggleMenu("mend") }})
+	}
 	if v.now.role == SetFaults {
 		all = append(all, deed{"fault-here", "Set a fault", "", func() { v.popped = false; v.menu = ""; v.dirty = true }})
 	}
@@ -241,7 +244,7 @@ func (v *View) pop() {
 	}
 	near := boxes[0]
 	if picked.kind == drawing.OnWire { // a wire is long: beside where it was clicked
-		near = box{v.pointer[0] - 6, v.pointer[1] - 6, 12, 12}
+		near = box{v.chosenAt[0] - 6, v.chosenAt[1] - 6, 12, 12}
 		if !v.plan.area.holds(near.midX(), near.midY()) {
 			near = boxes[0]
 		}

@@ -155,6 +155,9 @@ func (v *View) redoSetup(s *state, setup []string) (lost []string) {
 			if name, ok := strings.CutSuffix(text, " together"); ok {
 				return b.Together(name)
 			}
+			if isMending(text) {
+				return b.Mend(text)
+			}
 			return b.Set(text)
 		})
 		if err != nil {
@@ -181,7 +184,7 @@ func (v *View) relay(s *state, lines []string) error {
 	if err := fresh.Break(lines...); err != nil {
 		return err
 	}
-	setup := s.setup
+	setup := slices.DeleteFunc(slices.Clone(s.setup), isMending) // what was mended then is not these faults
 	s.bench, s.setup = fresh, nil
 	v.redoSetup(s, setup)
 	return nil

@@ -237,7 +237,7 @@ func (v *View) clampOn(wire string) {
 
 // selectPick chooses something of the drawing; nothing where the name is empty.
 func (v *View) selectPick(p pick) {
-	v.popped = p.name != ""
+	v.popped, v.chosenAt = p.name != "", v.pointer
 	if v.now.picked == p {
 		v.dirty = true
 		return

@@ -50,6 +50,7 @@ type View struct {
 	lit       pick   // what the pointer lights up
 	step      int    // the step under the pointer in the staircase, from 1; 0: none
 	pointer   [2]float64
+	chosenAt  [2]float64 // where the pointer was when something was selected
 	pressed   string
 	grab      grab
 	magnified bool

@@ -334,7 +334,7 @@ func states(t testing.TB, name string, size [2]float64) map[string]*View {
 	first.Resize(size[0], size[1])
 	var lay *drawing.Layout
 	made := map[string]*View{}
-	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked"} {
+	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend"} {
 		v := open(t, name, Options{})
 		v.Resize(size[0], size[1])
 		v.lay, v.laidFor, v.area = lay, v.plan.area, area{zoom: v.baseZoom()}
@@ -394,11 +394,11 @@ func prepare(v *View, state string) {
 		v.showTab(tabFeeds)
 	case "magnified":
 		v.magnified = true
-	case "picked":
+	case "picked", "mend":
 		v.selectPick(pick{drawing.OnPoint, v.c.OfKind("fuse")[0].Terminals[0].Name})
 	}
 	switch state {
-	case "help", "more", "levers", "instruments", "conditions":
+	case "help", "more", "levers", "instruments", "conditions", "mend":
 		v.menu = state
 	case "sheet":
 		v.menu = "reading"
