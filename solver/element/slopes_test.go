@@ -64,10 +64,10 @@ func checkSlopes(t *testing.T, e transient.Element, draw func(r *rand.Rand, at *
 					value, slope = given.Rate[row], given.RatePerX[row][column]
 				}
 				best := narrow.by[row+1] + (narrow.by[row+1]-wide.by[row+1])/3
-				size := math.Abs(slope) + 1e-6*math.Abs(value)/math.Max(math.Abs(*variable), unit)
-				slack := 1e-6*size + 2*math.Abs(narrow.by[row+1]-wide.by[row+1]) + 1e-14*narrow.most[row+1]/narrow.width
+				scale := math.Abs(slope) + math.Abs(value)/math.Max(math.Abs(*variable), unit)
+				slack := 1e-7*scale + 2*math.Abs(narrow.by[row+1]-wide.by[row+1]) + 1e-14*narrow.most[row+1]/narrow.width
 				all++
-				if slack <= 1e-5*size || slack == 0 {
+				if slack <= 1e-5*scale {
 					sharp++
 				}
 				if !(math.Abs(best-slope) <= slack) {

@@ -1,0 +1,233 @@
+package element
+
+// This file holds the lead-acid battery.
+
+import (
+	"fmt"
+	"math"
+
+	"underload/solver/transient"
+)
+
+// OpenVolts is what a rested battery of six cells has between its posts at 26.7 degrees Celsius, by the share of its
+// charge that is left: a battery maker's page; other published tables differ by a tenth of a volt. The rows past full and
+// past empty are our own, so that volts go on rising and fall off there. Between the rows runs a smooth rising curve.
+var OpenVolts = [...]struct{ Share, Volts float64 }{
+	{-0.05, 10.5}, {0, 11.89}, {0.25, 12.06}, {0.5, 12.24}, {0.75, 12.45}, {1, 12.65}, {1.1, 12.8},
+}
+
+// openCurve runs through OpenVolts.
+var openCurve = func() *curve {
+	var share, volts []float64
+	for _, row := range OpenVolts {
+		share, volts = append(share, row.Share), append(volts, row.Volts)
+	}
+	return newCurve(share, volts)
+}()
+
+const (
+	warmKelvin = 299.85 // 26.7 degrees Celsius, of the table
+	roomKelvin = 298.15 // 25 degrees Celsius, at which resistances are given
+)
+
+// The rating for cold cranking, SAE J537 as trade pages quote it: at -18 degrees Celsius, for 30 s, at least 7.2 V. What a
+// battery that meets its rating has in hand is common practice, no source.
+const (
+	crankingKelvin  = 273.15 - 18
+	crankingSeconds = 30
+	crankingVolts   = 7.2
+	handVolts       = 0.1
+)
+
+// openPerKelvin is how open-circuit volts of six cells rise with temperature: 0.2 mV/K for each, from memory. The 24 mV
+// for 5.6 K of trade pages belong to readings of acid density.
+const openPerKelvin = 6 * 0.0002
+
+// halvingKelvin is the cooling that doubles a resistance: at -18 it is twice that at 25 degrees Celsius, the lower end of
+// what is usual for starter batteries (an estimate, no source).
+const halvingKelvin = roomKelvin - crankingKelvin
+
+// emptyFactor is how much more than 1 the inner resistance of an empty battery is, as multiple of that of a full one. It
+// grows with the square of what is missing. An estimate, no source.
+const emptyFactor = 1.5
+
+// What a battery takes of a charge: near full its resistance against being charged is fullFactor times what it is when
+// well down, and of what flows the part that is stored fades out, the rest making gas. Both are common practice, no
+// source: at 14.3 V a battery half empty takes tens of amperes, a full one about one.
+const (
+	fullFactor   = 40
+	fullShare    = 0.05 // of charge, over which it builds up
+	gassingShare = 0.01
+)
+
+// The surface charge of six cells: a battery just off the charger reads some tenths of a volt high, for hours, or until
+// headlamps have been on for a minute or two. Common practice, no source.
+const (
+	surfaceVolts    = 0.4
+	surfaceCoulombs = 600
+	surfaceSeconds  = 4 * 3600
+)
+
+// The corners between giving and taking, in volts and amps.
+const (
+	cornerVolts = 0.0005
+	cornerAmps  = 0.1
+)
+
+// Lag is a resistance with a capacity across it.
+type Lag struct {
+	Ohms, Farads float64
+}
+
+// Cell is a lead-acid battery: open-circuit volts that follow its charge, an inner resistance, up to two lags in series
+// (polarisation), and a surface charge. States are the ampere hours still in it, the volts of each lag with Ohms above 0,
+// the volts of its surface charge if SurfaceVolts is above 0, and its kelvin if JoulesPerKelvin is above 0; at most four.
+//
+// Resistances are given at 25 degrees Celsius and full charge; the farads of a lag do not depend on either. What a
+// battery can give in all does not shrink here with cold or with a high current.
+type Cell struct {
+	AmpHours float64 // from full to empty
+	Charge   float64 // share of AmpHours at the start
+	Blocks   float64 // how many times six cells: 1 for 12 V
+
+	Ohms            float64
+	ChargingOhms    float64 // while it takes charge
+	ChargeStepVolts float64 // how far above its own volts it begins to take charge
+	Lags            [2]Lag
+
+	// The layer of fresh acid at the plates that charging leaves: it adds up to SurfaceVolts, comes or goes with
+	// SurfaceCoulombs of charge in or out, and by itself within SurfaceSeconds.
+	SurfaceVolts, SurfaceCoulombs, SurfaceSeconds float64
+	StartSurfaceVolts                             float64 // more than what charging leaves at the start
+
+	Kelvin                          float64 // at the start, or for good
+	JoulesPerKelvin, WattsPerKelvin float64 // 0: it keeps its temperature
+	AmbientKelvin                   float64
+}
+
+// shares of a battery's resistance: at once, after half a second, after a minute; and those times. The middle of what a
+// prototype fitted to cranking of an engine; estimates, no source.
+var (
+	resistanceShares = [3]float64{0.55, 0.15, 0.30}
+	lagSeconds       = [2]float64{0.45, 60}
+)
+
+// NewCell returns a battery at 25 degrees Celsius of which only rested volts, the resistance a load of some minutes
+// finds, and ampere hours are known. At rest it is a source of that many volts and ohms. It takes charge as easily as it
+// gives it while it is well down. Blocks follow from the volts.
+func NewCell(openVolts, ohms, ampHours float64) *Cell {
+	c := &Cell{
+		AmpHours: ampHours, Blocks: math.Max(1, math.Round(openVolts/12.6)), Kelvin: roomKelvin, AmbientKelvin: roomKelvin,
+		SurfaceCoulombs: surfaceCoulombs, SurfaceSeconds: surfaceSeconds,
+	}
+	c.SurfaceVolts = surfaceVolts * c.Blocks
+	c.Charge = c.ChargeAt(openVolts)
+	thin, _ := thinning(c.Charge)
+	c.setOhms(ohms)
+	c.Ohms /= thin
+	return c
+}
+
+// NewCrankingCell returns a full battery of six cells which at -18 degrees Celsius gives crankingAmps for 30 s and then
+// still has a little over 7.2 V: the definition of its rating.
+func NewCrankingCell(ampHours, crankingAmps float64) *Cell {
+	c := NewCell(OpenVolts[len(OpenVolts)-2].Volts, 1, ampHours)
+	c.Charge = 1
+	left := 1 - crankingAmps*crankingSeconds/3600/ampHours
+	volts, _, _ := c.openVolts(left, crankingKelvin)
+	thin, _ := thinning(left)
+	cold, _ := coldness(crankingKelvin)
+	share := resistanceShares[0] * thin
+	for k, lag := range lagSeconds { // each lag is slower in the cold, as its resistance is higher
+		share += resistanceShares[k+1] * -math.Expm1(-crankingSeconds/(lag*cold))
+	}
+	c.setOhms((volts - crankingVolts - handVolts) / (crankingAmps * cold * share))
+	return c
+}
+
+// setOhms shares out a resistance.
+func (c *Cell) setOhms(ohms float64) {
+	c.Ohms = resistanceShares[0] * ohms
+	c.ChargingOhms = c.Ohms
+	for k, seconds := range lagSeconds {
+		c.Lags[k].Ohms = resistanceShares[k+1] * ohms
+		c.Lags[k].Farads = seconds / c.Lags[k].Ohms
+	}
+}
+
+// Check reports the first parameter that makes no battery.
+func (c *Cell) Check() error {
+	const name = "battery"
+	err := first(
+		positive(name, "AmpHours", c.AmpHours),
+		notNegative(name, "Charge", math.Abs(c.Charge)),
+		positive(name, "Blocks", c.Blocks),
+		positive(name, "Ohms", c.Ohms),
+		positive(name, "ChargingOhms", c.ChargingOhms),
+		notNegative(name, "ChargeStepVolts", c.ChargeStepVolts),
+		positive(name, "Kelvin", c.Kelvin),
+		notNegative(name, "JoulesPerKelvin", c.JoulesPerKelvin),
+		notNegative(name, "SurfaceVolts", c.SurfaceVolts),
+		notNegative(name, "StartSurfaceVolts", c.StartSurfaceVolts),
+	)
+	for _, lag := range c.Lags {
+		err = first(err, notNegative(name, "Lags.Ohms", lag.Ohms))
+		if lag.Ohms > 0 {
+			err = first(err, positive(name, "Lags.Farads", lag.Farads))
+		}
+	}
+	if c.SurfaceVolts > 0 {
+		err = first(err, positive(name, "SurfaceCoulombs", c.SurfaceCoulombs), positive(name, "SurfaceSeconds", c.SurfaceSeconds))
+	}
+	if c.JoulesPerKelvin > 0 {
+		err = first(err, notNegative(name, "WattsPerKelvin", c.WattsPerKelvin), positive(name, "AmbientKelvin", c.AmbientKelvin))
+	}
+	if _, _, _, states := c.places(); err == nil && states > transient.MaxStates {
+		err = fmt.Errorf("%s: two lags, a surface charge and a temperature of its own are one too many; leave one out", name)
+	}
+	return err
+}
+
+// ChargeAt is the share of charge at which a rested battery has the given volts, at the temperature it starts with.
+func (c *Cell) ChargeAt(openVolts float64) float64 {
+	low, high := -1.0, 2.0
+	for range 60 {
+		middle := (low + high) / 2
+		if volts, _, _ := c.openVolts(middle, c.Kelvin); volts < openVolts {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	return (low + high) / 2
+}
+
+// openVolts is what it has at rest, with its slopes by charge and by kelvin.
+func (c *Cell) openVolts(share, kelvin float64) (volts, perShare, perKelvin float64) {
+	volts, perShare = openCurve.at(share)
+	return c.Blocks * (volts + openPerKelvin*(kelvin-warmKelvin)), c.Blocks * perShare, c.Blocks * openPerKelvin
+}
+
+// coldness is the factor on a resistance at a temperature, and its slope.
+func coldness(kelvin float64) (factor, perKelvin float64) {
+	factor = math.Exp2((roomKelvin - kelvin) / halvingKelvin)
+	return factor, -math.Ln2 / halvingKelvin * factor
+}
+
+// thinning is the factor on the inner resistance at a share of charge, and its slope: acid grows thin.
+func thinning(share float64) (factor, perShare float64) {
+	missing := math.Max(0, 1-share)
+	return 1 + emptyFactor*missing*missing, -2 * emptyFactor * missing
+}
+
+// fullness is the factor on the resistance against being charged, and its slope.
+func fullness(share float64) (factor, perShare float64) {
+	e := fullFactor * math.Exp((share-1)/fullShare)
+	return 1 + e, e / fullShare
+}
+
+// stored is the part of a charging current that is stored, and its slope.
+func stored(share float64) (part, perShare float64) {
+	part = 1 / (1 + math.Exp((share-1)/gassingShare))
+	return part, -part * (1 - part) / gassingShare
+}
