@@ -68,7 +68,7 @@ func KindNamed(name string) *Kind {
 	return nil
 }
 
-// Kinds is the table. A new kind of part is one entry here and one file in sim/part.
+// Kinds is the table. A new kind of part is one entry here, one file in sim/part and one in sim/live.
 var Kinds = []Kind{
 	{
 		Name: "battery", Says: "the source; its minus post is 0 V",
@@ -78,6 +78,8 @@ var Kinds = []Kind{
 			{Name: "internal", Dimension: quantity.Ohms, Default: 0.008, Positive: true, Says: "inner resistance"},
 			{Name: "charges from", Dimension: quantity.Volts, Positive: true, Says: "volts above which it takes charge; its rested volts where left out"},
 			{Name: "charging", Dimension: quantity.Ohms, Positive: true, Says: "inner resistance while it takes charge; as internal where left out"},
+			{Name: "capacity", Dimension: quantity.AmpereHours, Default: 60, Positive: true, Says: "what it holds when full; how full it is goes by its rested volts"},
+			{Name: "cold cranking", Dimension: quantity.Amperes, Positive: true, Says: "amps it gives for 30 s at -18 °C; in time its inner resistance goes by these where internal is left out"},
 		},
 	},
 	{
@@ -123,6 +125,7 @@ var Kinds = []Kind{
 			{Name: "pulls in", Dimension: quantity.Volts, Default: catalog.PlugInRelay.PullInVolts, Positive: true, Says: "coil volts that surely pull it in, coil at 20 °C"},
 			{Name: "lets go", Dimension: quantity.Volts, Default: catalog.PlugInRelay.ReleaseVolts, Positive: true, Says: "coil volts at which it lets go"},
 			{Name: "contact", Dimension: quantity.Ohms, Default: catalog.PlugInRelay.ContactOhms, Positive: true, Says: "a closed contact"},
+			{Name: "travel", Dimension: quantity.Seconds, Default: 0.003, Positive: true, Says: "how long its contact is on the way when it pulls in; half of that when it lets go"},
 			{Name: "suppressed by", Form: Choice, Choices: []string{"nothing", "resistor", "diode"}, DefaultText: "nothing", Says: "what lies across the coil: 680 ohm, or a diode that wants + on 86"},
 		},
 	},
@@ -169,7 +172,7 @@ var Kinds = []Kind{
 			{Name: "draws", Dimension: quantity.Amperes, Required: true, Positive: true, Says: "amps when it runs at its volts"},
 			{Name: "at", Dimension: quantity.Volts, Default: 13.0, Positive: true, Says: "the volts its amps are given for"},
 			{Name: "stalls at", Dimension: quantity.Amperes, Positive: true, Says: "amps when held fast at its volts; five times its draw where left out"},
-			{Name: "turns", Form: Choice, Choices: []string{"fan", "steady"}, DefaultText: "fan", Says: "fan: torque grows with speed squared (fans, pumps); steady: torque always the same (winches, starters)"},
+			{Name: "turns", Form: Choice, Choices: []string{"fan", "steady", "engine"}, DefaultText: "fan", Says: "fan: torque grows with speed squared (fans, pumps); steady: torque always the same (winches); engine: a starter, which feels the engine's compression"},
 		},
 	},
 	{
@@ -188,6 +191,10 @@ var Kinds = []Kind{
 			{Name: "awake", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.AwakeAmps, Positive: true, Says: "amps awake at 12.5 V; it takes the same power at other volts"},
 			{Name: "asleep", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.AsleepAmps, Positive: true, Says: "amps asleep at 12.5 V"},
 			{Name: "locked out", Dimension: quantity.Amperes, Default: catalog.OrdinaryModule.LockedAmps, Positive: true, Says: "amps between two attempts to boot, at 12.5 V"},
+			{Name: "boots for", Dimension: quantity.Seconds, Default: catalog.OrdinaryModule.BootSeconds, Positive: true, Says: "how long a boot takes"},
+			{Name: "waits", Dimension: quantity.Seconds, Default: catalog.OrdinaryModule.WaitSeconds, Positive: true, Says: "how long it waits after a reset until it boots again"},
+			{Name: "sleeps after", Dimension: quantity.Seconds, Default: catalog.OrdinaryModule.SleepsAfterSeconds, Positive: true, Says: "how long it stays awake once its wake pins are down"},
+			{Name: "input capacitance", Dimension: quantity.Farads, Default: catalog.OrdinaryModule.InputFarads, Positive: true, Says: "the capacitor behind its supply pins, which carries it over short dips"},
 			{Name: "runs above", Dimension: quantity.Volts, Default: catalog.OrdinaryModule.RunsAbove, Positive: true, Says: "volts between its supply and its own ground that it needs to start"},
 			{Name: "resets below", Dimension: quantity.Volts, Default: catalog.OrdinaryModule.ResetsBelow, Positive: true, Says: "volts at which it resets"},
 			{Name: "wakes above", Dimension: quantity.Volts, Default: catalog.OrdinaryModule.WakesAbove, Positive: true, Says: "volts on a wake pin, against its own ground, that wake it"},

@@ -14,10 +14,15 @@ type ModuleDraw struct {
 	WakesAbove    float64
 	InputOhms     float64
 	ReferenceAmps float64 // at which its 5 V output gives way
+
+	BootSeconds        float64 // how long a boot takes
+	WaitSeconds        float64 // between a reset and the next attempt to boot
+	SleepsAfterSeconds float64 // from when its last wake pin fell
+	InputFarads        float64 // behind its supply pins
 }
 
 // OrdinaryModule: asleep 0.1 to 2 mA, awake 0.1 to 1.5 A are usual.
-var OrdinaryModule = ModuleDraw{18, 0.65, 0.0003, 0.005, 12.5, 9, 6.5, 5, 20e3, 0.080}
+var OrdinaryModule = ModuleDraw{18, 0.65, 0.0003, 0.005, 12.5, 9, 6.5, 5, 20e3, 0.080, 0.3, 0.050, 10, 470e-6}
 
 // TerminatorOhms ends each side of a two-wire bus (ISO 11898-2, as stated in two transceiver data sheets, read).
 const TerminatorOhms = 120.0

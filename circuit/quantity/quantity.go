@@ -24,6 +24,7 @@ const (
 	Percent                            // a fraction: 12 % is 0.12
 	Millimetres                        // mm
 	Number                             // no unit
+	AmpereHours                        // Ah
 	dimensions                         // how many there are
 )
 
@@ -58,6 +59,7 @@ var traits = [dimensions]trait{
 	Henries:           {"henries", "an inductance", "H", "5 mH, 0.4 H", 1e6, false, []int{-9, -6, -3, 0}, 0},
 	Percent:           {"percent", "a share", "%", "12 %, 12 percent", 1e6, true, nil, 2},
 	Millimetres:       {"millimetres", "a small length", "mm", "2.8 mm, 0.11 in", 1e8, false, nil, 0},
+	AmpereHours:       {"ampere-hours", "a battery's capacity", "Ah", "60 Ah, 800 mAh", 1e7, false, []int{-3, 0, 3}, 0},
 	Number:            {"plain numbers", "a plain number", "", "3, 0.25, 1/16", 1e15, true, nil, 0},
 }
 

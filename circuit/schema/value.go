@@ -129,7 +129,8 @@ func quantityName(d quantity.Dimension, positive bool) string {
 // quantities are the rules for numbers with a unit. Only a temperature can be below zero.
 func quantities() entries {
 	var found entries
-	for _, d := range []quantity.Dimension{quantity.Volts, quantity.Amperes, quantity.Ohms, quantity.Watts, quantity.Millimetres} {
+	for _, d := range []quantity.Dimension{quantity.Volts, quantity.Amperes, quantity.Ohms, quantity.Watts, quantity.Millimetres,
+		quantity.Seconds, quantity.Farads, quantity.AmpereHours} {
 		r := quantityRule(d)
 		r.AllOf = []*rule{{Pattern: "[1-9]", PatternMessage: "it cannot be zero"}}
 		found.add(quantityName(d, true), r)

@@ -28,8 +28,8 @@ const (
 
 type battery struct {
 	net           *solver.Network
+	part          *circuit.Part
 	cell, support solver.Branch
-	volts, ohms   float64
 	charges       bool
 	from, taking  float64 // volts and ohms of charge
 	neg, pos      solver.Node
@@ -37,22 +37,26 @@ type battery struct {
 
 func newBattery(p *circuit.Part, w *Place) Inner {
 	neg, pos := w.Inside("neg"), w.Inside("pos")
-	b := &battery{net: w.Net, volts: p.Value("volts"), ohms: p.Value("internal"), neg: neg, pos: pos,
+	volts, ohms := Rested(p, &State{})
+	b := &battery{net: w.Net, part: p, neg: neg, pos: pos,
 		charges: p.Value("charges from") > 0 || p.Value("charging") > 0, from: p.Value("charges from"), taking: p.Value("charging")}
 	if b.from == 0 {
-		b.from = b.volts
+		b.from = volts
 	}
 	if b.taking == 0 {
-		b.taking = b.ohms
+		b.taking = ohms
 	}
-	b.cell = w.source(neg, pos, b.volts, b.ohms)
+	b.cell = w.source(neg, pos, volts, ohms)
 	b.support = w.source(neg, pos, supportVolts, math.Inf(1))
 	return b
 }
 
-// gives is what the battery has while it gives.
-func (b *battery) gives(s *State) (volts, ohms float64) {
-	volts, ohms = b.volts, b.ohms
+// Support is a support charger on a battery's posts.
+func Support() (volts, ohms float64) { return supportVolts, supportOhms }
+
+// Rested is a battery's rested volts and the resistance that a load finds in it.
+func Rested(p *circuit.Part, s *State) (volts, ohms float64) {
+	volts, ohms = p.Value("volts"), p.Value("internal")
 	if s.Flaw.Volts > 0 {
 		volts = s.Flaw.Volts
 	}
@@ -63,7 +67,7 @@ func (b *battery) gives(s *State) (volts, ohms float64) {
 }
 
 func (b *battery) Adjust(s *State) {
-	volts, ohms := b.gives(s)
+	volts, ohms := Rested(b.part, s)
 	switch s.Charge {
 	case Rests:
 		ohms = math.Inf(1)
@@ -86,7 +90,7 @@ func (b *battery) Step(s *State, at *solver.Solution) bool {
 	if !b.charges {
 		return false
 	}
-	rested, _ := b.gives(s)
+	rested, _ := Rested(b.part, s)
 	from := math.Max(rested, b.from)
 	volts, next := at.Volts(b.pos)-at.Volts(b.neg), s.Charge
 	switch {

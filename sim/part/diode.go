@@ -11,7 +11,7 @@ import (
 )
 
 func newDiode(p *circuit.Part, w *Place) Inner {
-	law := junction(p.Value("drops"))
+	law := Junction(p.Value("drops"))
 	return newTwoPole(w, func(*State) solver.Law { return law })
 }
 

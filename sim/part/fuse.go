@@ -18,29 +18,37 @@ const BlowShare = 1.35
 type fuse struct {
 	net        *solver.Network
 	element    solver.Branch
+	part       *circuit.Part
 	ratingAmps float64
-	ownOhms    float64 // 0: from the catalogue
-	kind       catalog.FuseType
 	soundOhms  float64 // of the right rating; looked up once
 }
 
 func newFuse(p *circuit.Part, w *Place) Inner {
-	f := &fuse{net: w.Net, ratingAmps: p.Value("rating"), ownOhms: p.Value("resistance")}
-	if p.Kind.Name == "fuse" && p.Text("type") != "" {
-		f.kind = catalog.FuseType(p.Text("type"))
-	}
-	f.soundOhms = f.ohms(f.ratingAmps)
+	f := &fuse{net: w.Net, part: p, ratingAmps: p.Value("rating")}
+	f.soundOhms = FuseOhms(p, f.ratingAmps)
 	f.element = w.resistor(w.Inside("in"), w.Inside("out"), f.soundOhms)
 	return f
 }
 
-func (f *fuse) ohms(ratingAmps float64) float64 {
-	if f.ownOhms > 0 && ratingAmps == f.ratingAmps {
-		return f.ownOhms
+// FuseKind is how a fuse of a rating is built that is put in a slot; of a link it is that of a link.
+func FuseKind(p *circuit.Part, ratingAmps float64) catalog.FuseType {
+	switch {
+	case p.Kind.Name == "fusible link":
+		return catalog.FusibleLink
+	case p.Text("type") != "":
+		return catalog.FuseType(p.Text("type"))
 	}
-	kind := f.kind
-	if kind == "" {
-		kind = catalog.UsualFuseType(ratingAmps)
+	return catalog.UsualFuseType(ratingAmps)
+}
+
+// FuseOhms is the cold resistance of a fuse, or link, of a rating that is put in a slot.
+func FuseOhms(p *circuit.Part, ratingAmps float64) float64 {
+	if own := p.Value("resistance"); own > 0 && ratingAmps == p.Value("rating") {
+		return own
+	}
+	kind := catalog.UsualFuseType(ratingAmps)
+	if p.Kind.Name == "fuse" {
+		kind = FuseKind(p, ratingAmps)
 	}
 	made, err := catalog.FuseOf(kind, ratingAmps)
 	if err != nil { // a rating that this build is not made in: whatever build is
@@ -55,17 +63,18 @@ func (f *fuse) ohms(ratingAmps float64) float64 {
 // unknownFuseOhms stands for a fuse of a rating that nobody makes.
 const unknownFuseOhms = 0.001
 
-func (f *fuse) fitted(s *State) float64 {
+// Fitted is the rating of the fuse that is in a slot.
+func Fitted(p *circuit.Part, s *State) float64 {
 	if s.RatingAmps > 0 {
 		return s.RatingAmps
 	}
-	return f.ratingAmps
+	return p.Value("rating")
 }
 
 func (f *fuse) Adjust(s *State) {
 	ohms := f.soundOhms
-	if fitted := f.fitted(s); fitted != f.ratingAmps {
-		ohms = f.ohms(fitted)
+	if fitted := Fitted(f.part, s); fitted != f.ratingAmps {
+		ohms = FuseOhms(f.part, fitted)
 	}
 	if s.Blown || s.Flaw.Dead {
 		ohms = math.Inf(1)
@@ -82,7 +91,7 @@ type Fuse interface {
 }
 
 func (f *fuse) Share(s *State, at *solver.Solution) float64 {
-	return math.Abs(at.Amps(f.element)) / f.fitted(s)
+	return math.Abs(at.Amps(f.element)) / Fitted(f.part, s)
 }
 
 func (f *fuse) Step(s *State, at *solver.Solution) bool {

@@ -15,29 +15,32 @@ type generator struct {
 	passive
 	net          *solver.Network
 	branch, leak solver.Branch
-	law          device.LimitedSource
+	part         *circuit.Part
 }
 
 func newGenerator(p *circuit.Part, w *Place) Inner {
 	plus, minus := w.Inside("B+"), w.Inside("case")
 	return &generator{
-		net: w.Net,
-		law: device.LimitedSource{
-			Volts: p.Value("volts"), Ohms: p.Value("internal"), LimitAmps: p.Value("limit"), OneWay: true,
-		},
+		net:    w.Net,
+		part:   p,
 		branch: w.device(plus, minus, open{}),
 		leak:   w.resistor(plus, minus, math.Inf(1)),
 	}
 }
 
+// Regulated is the law of a generator that runs.
+func Regulated(p *circuit.Part, s *State) device.LimitedSource {
+	limit := p.Value("limit")
+	if s.Flaw.LimitAmps > 0 {
+		limit = s.Flaw.LimitAmps
+	}
+	return device.LimitedSource{Volts: p.Value("volts"), Ohms: p.Value("internal"), LimitAmps: limit, OneWay: true}
+}
+
 func (g *generator) Adjust(s *State) {
 	var law solver.Law = open{}
 	if s.Running && !s.Flaw.Dead {
-		source := g.law
-		if s.Flaw.LimitAmps > 0 {
-			source.LimitAmps = s.Flaw.LimitAmps
-		}
-		law = source
+		law = Regulated(g.part, s)
 	}
 	g.net.SetLaw(g.branch, law)
 	leak := math.Inf(1)

@@ -40,16 +40,21 @@ func newTwoPole(w *Place, law func(s *State) solver.Law) Inner {
 }
 
 func newLamp(p *circuit.Part, w *Place) Inner {
+	filament := Filament(Bulb(p), w.AmbientCelsius)
+	return newTwoPole(w, func(*State) solver.Law { return filament })
+}
+
+// Bulb is what a lamp is fitted with.
+func Bulb(p *circuit.Part) catalog.Bulb {
 	bulb, err := catalog.BulbOf(p.Text("bulb"))
 	if err != nil {
 		panic("part: " + err.Error()) // the reader lets only known bulbs through
 	}
-	filament := Filament(bulb, w.AmbientCelsius)
-	return newTwoPole(w, func(*State) solver.Law { return filament })
+	return bulb
 }
 
 // Filament is the law of a catalogue lamp.
-func Filament(bulb catalog.Bulb, ambientCelsius float64) solver.Law {
+func Filament(bulb catalog.Bulb, ambientCelsius float64) device.Filament {
 	return device.Filament{RatedVolts: bulb.TestVolts, RatedWatts: bulb.TestWatts, AmbientKelvin: ambientCelsius + 273.15}
 }
 
@@ -76,31 +81,34 @@ func newResistor(p *circuit.Part, w *Place) Inner {
 	return newPlain(w, "in", "out", p.Value("resistance"))
 }
 
-func newHeater(p *circuit.Part, w *Place) Inner {
-	volts := p.Value("at")
-	return newPlain(w, "in", "out", volts*volts/p.Value("power"))
-}
+func newHeater(p *circuit.Part, w *Place) Inner { return newPlain(w, "in", "out", HeaterOhms(p)) }
+
+// HeaterOhms is a heater's resistance.
+func HeaterOhms(p *circuit.Part) float64 { return p.Value("at") * p.Value("at") / p.Value("power") }
 
 // stallFactor is what a motor draws held fast against running, where the file does not say (common practice, no source).
 const stallFactor = 5
 
 func newMotor(p *circuit.Part, w *Place) Inner {
+	return newTwoPole(w, func(s *State) solver.Law { return Running(p, s) })
+}
+
+// Running is the law of a motor that has come up to its speed.
+func Running(p *circuit.Part, s *State) device.SteadyMotor {
 	stall := p.Value("stalls at")
 	if stall == 0 {
 		stall = stallFactor * p.Value("draws")
 	}
 	friction := 0.0
-	if p.Text("turns") == "steady" {
+	if p.Text("turns") != "fan" {
 		friction = 1
 	}
-	return newTwoPole(w, func(s *State) solver.Law {
-		factor := 1.0
-		if s.Flaw.AmpsFactor > 0 {
-			factor = s.Flaw.AmpsFactor
-		}
-		return device.SteadyMotor{
-			RatedVolts: p.Value("at"), RatedAmps: math.Min(p.Value("draws")*factor, 0.95*stall), StallAmps: stall,
-			FrictionShare: friction,
-		}
-	})
+	factor := 1.0
+	if s.Flaw.AmpsFactor > 0 {
+		factor = s.Flaw.AmpsFactor
+	}
+	return device.SteadyMotor{
+		RatedVolts: p.Value("at"), RatedAmps: math.Min(p.Value("draws")*factor, 0.95*stall), StallAmps: stall,
+		FrictionShare: friction,
+	}
 }

@@ -35,15 +35,15 @@ func (m Mode) String() string {
 // 2 V difference when dominant are ISO 11898-2 as two transceiver data sheets state it. 3.0 V behind 15 ohm a line
 // gives that difference into 60 ohm, and 2.4 V with one end missing.
 const (
-	kneeShare          = 0.8    // below this share of its reset threshold a module is a resistance, not a constant power
-	protectionVolts    = 0.8    // a protection diode at 1 A
-	referenceOhms      = 0.5    // the 5 V output
-	busRestVolts       = 2.5    // both lines
-	busBiasOhms        = 20000  // a line to its rest volts
-	busHighVolts       = 4.0    // dominant, open
-	busLowVolts        = 1.0    // dominant, open
-	busDriverOhms      = 15     // dominant, each line
-	defaultOutputFloor = 0.0001 // an output is never quite nothing
+	kneeShare       = 0.8    // below this share of its reset threshold a module is a resistance, not a constant power
+	protectionVolts = 0.8    // a protection diode at 1 A
+	referenceOhms   = 0.5    // the 5 V output
+	BusRestVolts    = 2.5    // both lines
+	BusBiasOhms     = 20000  // a line to its rest volts
+	BusHighVolts    = 4.0    // dominant, open
+	BusLowVolts     = 1.0    // dominant, open
+	BusDriverOhms   = 15     // dominant, each line
+	OutputFloorOhms = 0.0001 // an output is never quite nothing
 )
 
 // Module is a control module in a network.
@@ -105,7 +105,25 @@ func newModule(p *circuit.Part, w *Place) Inner {
 }
 
 func (m *Module) protect(w *Place, pin solver.Node) {
-	w.device(m.own, pin, junction(protectionVolts))
+	w.device(m.own, pin, Protection())
+}
+
+// Protection is the path from a module's own ground to a pin.
+func Protection() device.Junction { return Junction(protectionVolts) }
+
+// Works is what an awake module draws for itself.
+func Works(p *circuit.Part) device.ConstantPower {
+	return device.ConstantPower{Watts: p.Value("awake") * catalog.OrdinaryModule.AtVolts, KneeVolts: kneeShare * p.Value("resets below")}
+}
+
+// DrawOhms is what draws the amps that a key of a module tells.
+func DrawOhms(p *circuit.Part, key string) float64 {
+	return catalog.OrdinaryModule.AtVolts / p.Value(key)
+}
+
+// Reference is the 5 V output of an awake module.
+func Reference(p *circuit.Part) device.LimitedSource {
+	return device.LimitedSource{Volts: referenceVolts, Ohms: referenceOhms, LimitAmps: p.Value("reference limit")}
 }
 
 // wireBus has no protection paths: bus pins stand tens of volts either way, so a module with a lifted ground does not
@@ -113,8 +131,8 @@ func (m *Module) protect(w *Place, pin solver.Node) {
 func (m *Module) wireBus(w *Place) {
 	high, low := w.Inside(m.Part.Module.Bus[0]), w.Inside(m.Part.Module.Bus[1])
 	m.bus = &busPort{
-		high: w.source(m.own, high, busRestVolts, busBiasOhms),
-		low:  w.source(m.own, low, busRestVolts, busBiasOhms),
+		high: w.source(m.own, high, BusRestVolts, BusBiasOhms),
+		low:  w.source(m.own, low, BusRestVolts, BusBiasOhms),
 	}
 	if ohms := m.Part.Value("terminator"); ohms > 0 {
 		w.resistor(high, low, ohms)
@@ -133,26 +151,26 @@ func (m *Module) Adjust(s *State) {
 	var power solver.Law = open{}
 	switch mode {
 	case Off, Asleep:
-		drawOhms = catalog.OrdinaryModule.AtVolts / p.Value("asleep")
+		drawOhms = DrawOhms(p, "asleep")
 	case Booting, Hung:
 		drawOhms = p.Value("boots as")
 	case Cycling:
-		drawOhms = catalog.OrdinaryModule.AtVolts / p.Value("locked out")
+		drawOhms = DrawOhms(p, "locked out")
 	case Awake:
-		power = device.ConstantPower{Watts: p.Value("awake") * catalog.OrdinaryModule.AtVolts, KneeVolts: kneeShare * p.Value("resets below")}
+		power = Works(p)
 	}
 	m.net.SetOhms(m.draw, drawOhms)
 	m.net.SetLaw(m.power, power)
 	for i, out := range p.Module.Outputs {
 		ohms := math.Inf(1)
 		if mode == Awake && s.Asked[out.Pin] || s.Flaw.StuckAt == out.Pin {
-			ohms = math.Max(out.Ohms, defaultOutputFloor)
+			ohms = math.Max(out.Ohms, OutputFloorOhms)
 		}
 		m.net.SetOhms(m.outputs[i], ohms)
 	}
 	for _, b := range m.reference {
 		if mode == Awake {
-			m.net.SetLaw(b, device.LimitedSource{Volts: referenceVolts, Ohms: referenceOhms, LimitAmps: p.Value("reference limit")})
+			m.net.SetLaw(b, Reference(p))
 		} else {
 			m.net.SetLaw(b, open{})
 		}
@@ -176,9 +194,9 @@ func (m *Module) listen(mode Mode) {
 
 // Speak drives the bus dominant, or lets it go. It lasts until the next Adjust.
 func (m *Module) Speak(dominant bool) {
-	high, low, ohms := busRestVolts, busRestVolts, float64(busBiasOhms)
+	high, low, ohms := BusRestVolts, BusRestVolts, float64(BusBiasOhms)
 	if dominant {
-		high, low, ohms = busHighVolts, busLowVolts, busDriverOhms
+		high, low, ohms = BusHighVolts, BusLowVolts, BusDriverOhms
 	}
 	m.net.SetVolts(m.bus.high, high)
 	m.net.SetOhms(m.bus.high, ohms)

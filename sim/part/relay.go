@@ -20,16 +20,8 @@ type relay struct {
 }
 
 func newRelay(p *circuit.Part, w *Place) Inner {
-	// Data sheets give volts with the coil at 20 °C. What moves the armature is amps, so a warm coil needs more volts.
-	cold := p.Value("coil")
-	_, perKelvin := catalog.Copper.Resistivity()
-	r := &relay{
-		net:         w.Net,
-		coilOhms:    cold * (1 + perKelvin*(w.AmbientCelsius-20)),
-		pullInAmps:  p.Value("pulls in") / cold,
-		letGoAmp:    p.Value("lets go") / cold,
-		contactOhms: p.Value("contact"),
-	}
+	coilOhms, pullInAmps, letGoAmps := Coil(p, w.AmbientCelsius)
+	r := &relay{net: w.Net, coilOhms: coilOhms, pullInAmps: pullInAmps, letGoAmp: letGoAmps, contactOhms: p.Value("contact")}
 	r.coil = w.resistor(w.Inside("86"), w.Inside("85"), r.coilOhms)
 	r.make = w.resistor(w.Inside("30"), w.Inside("87"), math.Inf(1))
 	r.rest = w.resistor(w.Inside("30"), w.Inside("87a"), r.contactOhms)
@@ -37,9 +29,17 @@ func newRelay(p *circuit.Part, w *Place) Inner {
 	case "resistor":
 		w.resistor(w.Inside("86"), w.Inside("85"), catalog.PlugInRelay.SuppressionOhms)
 	case "diode":
-		w.device(w.Inside("85"), w.Inside("86"), junction(defaultDiodeVolts))
+		w.device(w.Inside("85"), w.Inside("86"), Junction(DiodeVolts))
 	}
 	return r
+}
+
+// Coil is a relay's coil at ambient temperature, and the amps at which its armature moves. Data sheets give volts with the
+// coil at 20 °C; what moves the armature is amps, so a warm coil needs more volts.
+func Coil(p *circuit.Part, ambientCelsius float64) (ohms, pullInAmps, letGoAmps float64) {
+	cold := p.Value("coil")
+	_, perKelvin := catalog.Copper.Resistivity()
+	return cold * (1 + perKelvin*(ambientCelsius-20)), p.Value("pulls in") / cold, p.Value("lets go") / cold
 }
 
 func (r *relay) Adjust(s *State) {
@@ -83,12 +83,12 @@ func (r *relay) Step(s *State, at *solver.Solution) bool {
 	return changed
 }
 
-// defaultDiodeVolts is the forward drop at 1 A of an ordinary silicon rectifier (common practice, no source).
-const defaultDiodeVolts = 0.8
+// DiodeVolts is the forward drop at 1 A of an ordinary silicon rectifier (common practice, no source).
+const DiodeVolts = 0.8
 
-// junction is a silicon junction that drops the given volts at 1 A: ideality 1.8 and 20 milliohm of its own
+// Junction is a silicon junction that drops the given volts at 1 A: ideality 1.8 and 20 milliohm of its own
 // (ordinary rectifier figures, from memory); the saturation current follows.
-func junction(voltsAtOneAmp float64) device.Junction {
+func Junction(voltsAtOneAmp float64) device.Junction {
 	const ideality, seriesOhms, thermalVolts = 1.8, 0.020, 0.02585
 	inner := math.Max(voltsAtOneAmp-seriesOhms, 0.1)
 	return device.Junction{

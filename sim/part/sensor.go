@@ -18,16 +18,41 @@ const (
 )
 
 func newSensor(p *circuit.Part, w *Place) Inner {
-	share := math.Min(math.Max(p.Value("reads"), 0), 1)
-	mid := w.Node("wiper")
+	mid := w.Node(Wiper)
 	s := &sensor{net: w.Net, short: w.resistor(w.Inside("supply"), w.Inside("ground"), math.Inf(1))}
-	s.add(w, w.Inside("supply"), mid, math.Max(signalTrackOhms*(1-share), smallestTrackEnd))
-	s.add(w, mid, w.Inside("ground"), math.Max(signalTrackOhms*share, smallestTrackEnd))
-	s.add(w, mid, w.Inside("signal"), wiperOhms)
-	if rest := p.Value("draws") - referenceVolts/signalTrackOhms; rest > 0 {
-		s.add(w, w.Inside("supply"), w.Inside("ground"), referenceVolts/rest)
+	for _, r := range Tracks(p) {
+		ends := [2]solver.Node{}
+		for i, at := range r.Ends {
+			if ends[i] = mid; at != Wiper {
+				ends[i] = w.Inside(at)
+			}
+		}
+		s.branches, s.ohms = append(s.branches, w.resistor(ends[0], ends[1], r.Ohms)), append(s.ohms, r.Ohms)
 	}
 	return s
+}
+
+// Wiper is the node inside a sensor.
+const Wiper = "wiper"
+
+// Track is a resistance inside a sensor, from one of its pins, or its wiper, to another.
+type Track struct {
+	Ends [2]string
+	Ohms float64
+}
+
+// Tracks lists what lies inside a sound sensor.
+func Tracks(p *circuit.Part) []Track {
+	share := math.Min(math.Max(p.Value("reads"), 0), 1)
+	tracks := []Track{
+		{[2]string{"supply", Wiper}, math.Max(signalTrackOhms*(1-share), smallestTrackEnd)},
+		{[2]string{Wiper, "ground"}, math.Max(signalTrackOhms*share, smallestTrackEnd)},
+		{[2]string{Wiper, "signal"}, wiperOhms},
+	}
+	if rest := p.Value("draws") - referenceVolts/signalTrackOhms; rest > 0 {
+		tracks = append(tracks, Track{[2]string{"supply", "ground"}, referenceVolts / rest})
+	}
+	return tracks
 }
 
 type sensor struct {
@@ -36,11 +61,6 @@ type sensor struct {
 	short    solver.Branch
 	branches []solver.Branch
 	ohms     []float64
-}
-
-func (s *sensor) add(w *Place, a, b solver.Node, ohms float64) {
-	s.branches = append(s.branches, w.resistor(a, b, ohms))
-	s.ohms = append(s.ohms, ohms)
 }
 
 func (s *sensor) Adjust(st *State) {

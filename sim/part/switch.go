@@ -4,6 +4,7 @@ package part
 
 import (
 	"math"
+	"slices"
 
 	"underload/circuit"
 	"underload/solver"
@@ -38,25 +39,28 @@ func newSwitch(p *circuit.Part, w *Place) Inner {
 	return s
 }
 
+// Closed lists the pairs of terminals that a switch joins.
+func Closed(throws []circuit.Throw, s *State) [][2]string {
+	position := s.Position
+	if s.Flaw.StuckAt != "" {
+		position = s.Flaw.StuckAt
+	}
+	for _, throw := range throws {
+		if throw.Name == position && !s.Flaw.Dead {
+			return throw.Pairs
+		}
+	}
+	return nil
+}
+
 func (s *rotarySwitch) Adjust(st *State) {
 	ohms := s.contactOhms
 	if st.Flaw.ContactOhms > 0 {
 		ohms = st.Flaw.ContactOhms
 	}
-	position := st.Position
-	if st.Flaw.StuckAt != "" {
-		position = st.Flaw.StuckAt
-	}
-	closed := map[[2]string]bool{}
-	for _, throw := range s.throws {
-		if throw.Name == position && !st.Flaw.Dead {
-			for _, pins := range throw.Pairs {
-				closed[pins] = true
-			}
-		}
-	}
+	closed := Closed(s.throws, st)
 	for _, pair := range s.pairs {
-		if closed[pair.pins] {
+		if slices.Contains(closed, pair.pins) {
 			s.net.SetOhms(pair.branch, ohms)
 		} else {
 			s.net.SetOhms(pair.branch, math.Inf(1))
