@@ -80,6 +80,7 @@ func (v *View) leads(b box, y float64, beside bool) float64 {
 	arm := func(lead int) func() {
 		return func() {
 			v.armed, v.popped = lead+1, false
+			v.shutDrawer()
 			if v.now.leads[lead] != "" {
 				v.placeLead(lead, "")
 				v.armed = lead + 1

@@ -32,8 +32,13 @@ func (v *View) compose() {
 	v.topStrip()
 	v.drawingArea()
 	v.bottomPanel()
-	v.benchColumn()
+	if !v.plan.narrow {
+		v.benchColumn()
+	}
 	v.overDrawing()
+	if v.plan.narrow && v.drawer {
+		v.openDrawer()
+	}
 	if v.menu != "" {
 		v.openMenu()
 	}

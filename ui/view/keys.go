@@ -79,6 +79,8 @@ func (v *View) letGo() {
 		v.popped = false
 	case v.armed > 0:
 		v.armed = 0
+	case v.plan.narrow && v.drawer:
+		v.shutDrawer()
 	case v.now.picked.name != "":
 		v.selectPick(pick{})
 	default:
@@ -153,7 +155,7 @@ func (v *View) plainKey(k Key) {
 		"+": func() { v.zoomBy(1.25, a.midX(), a.midY()) }, "=": func() { v.zoomBy(1.25, a.midX(), a.midY()) },
 		"-": func() { v.zoomBy(0.8, a.midX(), a.midY()) }, "Home": v.fit,
 		"PageUp": func() { v.goToSheet(v.sheet() - 1) }, "PageDown": func() { v.goToSheet(v.sheet() + 1) },
-		"t": v.otherTheme, "?": func() { v.menu = "help" }, "F1": func() { v.menu = "help" },
+		"t": v.otherTheme, "d": v.pullDrawer, "?": func() { v.menu = "help" }, "F1": func() { v.menu = "help" },
 	}[k.Name]
 	if do != nil {
 		do()

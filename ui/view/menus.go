@@ -266,7 +266,7 @@ var keysTold = [][2]string{
 	{"1 to 9, 0, E", "take an instrument in hand"}, {"L", "log the reading"}, {"Ctrl C", "copy the reading"},
 	{"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},
 	{"G, R, F", "staircase, readings, feeds"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
-	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
+	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"D", "the bench, in a narrow window"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
 }
 
 func (v *View) helpSheet() {

@@ -188,7 +188,7 @@ func (v *View) deeds(p pick) []deed {
 		all = append(all, deed{"mend", "Mend …", "", func() { v.toggleMenu("mend") }})
 	}
 	if v.now.role == SetFaults {
-		all = append(all, deed{"fault-here", "Set a fault", "", func() { v.popped = false; v.menu = ""; v.dirty = true }})
+		all = append(all, deed{"fault-here", "Set a fault", "", func() { v.popped, v.menu, v.drawer, v.dirty = false, "", true, true }})
 	}
 	if owner := v.ownerOf(p); v.c.Part(owner) != nil && v.c.Part(owner).Kind.Name != "battery" {
 		all = append(all, deed{"inspect", "Inspect", "", func() { v.showTab(tabFeeds); v.popped = false }})
@@ -257,7 +257,7 @@ func (v *View) pop() {
 		widths[i] = max(72, math.Ceil(textWidth(d.label, 14, false)/8)*8+24)
 		wide += widths[i] + gap
 	}
-	a, p := v.plan.area, v.canvas.p
+	a, p := v.freeArea(), v.canvas.p
 	most := a.w - 24
 	head := wrap(v.nameOf(picked), 13, false, max(200, min(wide, most)-2*pad), 2)
 	for _, line := range head {

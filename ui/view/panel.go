@@ -36,7 +36,7 @@ func (v *View) bottomPanel() {
 	v.canvas.fill(b, 0, p.panel)
 	v.rule(b.x, b.right(), b.y)
 	x := v.tabRow(b)
-	head := box{x + 16, b.y, b.right() - 16 - x - 16, tabHeight}
+	head := v.drawerButton(box{x + 16, b.y, b.right() - 16 - x - 16, tabHeight})
 	body := box{b.x, b.y + tabHeight, b.w, b.h - tabHeight}
 	v.columns = nil
 	switch v.now.tab {
@@ -45,7 +45,7 @@ func (v *View) bottomPanel() {
 	case tabLog:
 		v.logTab(head, body)
 	case tabFeeds:
-		v.feedsTab(body)
+		v.feedsTab(head, body)
 	}
 }
 

@@ -14,7 +14,7 @@ type plan struct {
 	panel         box // tabs and staircase
 	bench         box
 	small         bool // under 1280 px: labels go, rows become menus
-	narrow        bool // under 880 px: the bench is as slim as can be
+	narrow        bool // under 960 px: the bench is a drawer over the rest
 	low           bool // under 700 px: the panel is low
 }
 
@@ -35,9 +35,6 @@ func planFor(width, height float64) plan {
 	if p.small {
 		top, side = 56, 296
 	}
-	if p.narrow {
-		side = 272
-	}
 	switch {
 	case p.low:
 		foot = 212
@@ -48,6 +45,9 @@ func planFor(width, height float64) plan {
 	}
 	p.strip = box{0, 0, p.width, top}
 	p.bench = box{p.width - side, top, side, p.height - top}
+	if p.narrow {
+		side = 0
+	}
 	p.panel = box{0, p.height - foot, p.width - side, foot}
 	rail := 60.0
 	if p.small {

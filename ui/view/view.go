@@ -44,6 +44,7 @@ type View struct {
 	point     string
 	menu      string // the menu or sheet that is open
 	openedBy  string // the control that opened it, which then has the focus again
+	drawer    bool   // in a narrow window: the bench is open
 	popped    bool   // the little menu of what is selected is open
 	armed     int    // 1: the next point takes lead A; 2: lead B
 	hover     string // the control under the pointer

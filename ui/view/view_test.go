@@ -55,6 +55,11 @@ func clickControl(t testing.TB, v *View, id string) {
 			return
 		}
 	}
+	if v.plan.narrow && !v.drawer && id != idDrawer { // it may be in the drawer
+		clickControl(t, v, idDrawer)
+		clickControl(t, v, id)
+		return
+	}
 	t.Fatalf("there is no control %s", id)
 }
 
@@ -149,7 +154,7 @@ func selectPart(t testing.TB, v *View, name string) {
 
 func pickInstrument(t testing.TB, v *View, name string) {
 	t.Helper()
-	if v.find("instrument") != nil {
+	if v.plan.small {
 		clickControl(t, v, "instrument")
 	}
 	clickControl(t, v, "with:"+name)
@@ -158,6 +163,7 @@ func pickInstrument(t testing.TB, v *View, name string) {
 // drag moves the slider's knob over some shares of its way.
 func drag(t testing.TB, v *View, shares ...float64) {
 	t.Helper()
+	v.drawer = v.plan.narrow
 	v.compose()
 	c := v.find("slider")
 	if c == nil {
@@ -334,7 +340,7 @@ func states(t testing.TB, name string, size [2]float64) map[string]*View {
 	first.Resize(size[0], size[1])
 	var lay *drawing.Layout
 	made := map[string]*View{}
-	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend"} {
+	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault"} {
 		v := open(t, name, Options{})
 		v.Resize(size[0], size[1])
 		v.lay, v.laidFor, v.area = lay, v.plan.area, area{zoom: v.baseZoom()}
@@ -386,7 +392,7 @@ func prepare(v *View, state string) {
 	switch state {
 	case "blind", "reading", "sheet":
 		v.seat(Practise)
-	case "fault", "conditions":
+	case "fault", "conditions", "drawer and fault":
 		v.pickFault(v.c.Wires[len(v.c.Wires)/2].Name)
 	case "log":
 		v.showTab(tabLog)
@@ -403,6 +409,7 @@ func prepare(v *View, state string) {
 	case "sheet":
 		v.menu = "reading"
 	}
+	v.drawer = v.plan.narrow && (strings.HasPrefix(state, "drawer") || state == "instruments" || state == "conditions")
 }
 
 // With fingers every target is 44 px at least, the drawing's points too.
@@ -414,7 +421,7 @@ func TestTouchTargets(t *testing.T) {
 		fresh := v.now
 		prepareBench(v)
 		ready := v.now
-		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked"} {
+		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked", "mend", "drawer", "drawer and fault"} {
 			v.now, v.menu, v.popped = ready, "", false
 			if state == "start" {
 				v.now = fresh
