@@ -90,7 +90,8 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 			return false
 		}
 		if pass == 1 {
-			if norm < enough || r.curve*norm*norm < enough {
+			// However straight the last iteration was, a relative change e of a variable leaves about e squared.
+			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough {
 				r.curve *= 1.05
 				return true
 			}
@@ -235,13 +236,19 @@ func eliminate(m *member, rates *Rates, hg float64, from, x, gain, shift []float
 func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
 	w := &r.w
 	floor := 1e-3 * r.tol
+	highest, steepest := 0.0, 0.0
 	for u, volts := range w.solved[:r.count] {
 		change := math.Abs(volts-v[u]) / (r.tol*math.Abs(volts) + floor)
 		if !(change <= norm) {
 			norm = change
 		}
 		v[u] = volts
+		highest = max(highest, math.Abs(volts))
 	}
+	for _, g := range w.siemens {
+		steepest = max(steepest, g)
+	}
+	rounding := 2e-15 * steepest * highest // amps
 	settled = true
 	scale := 1e3 * r.tol
 	for i := range r.members {
@@ -249,7 +256,7 @@ func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
 		volts := v[m.a] - v[m.b]
 		dv := volts - w.at[i]
 		took := w.amps[i] + w.siemens[i]*dv
-		if !(math.Abs(took-w.took[i]) <= r.tol*math.Abs(took)+floor) {
+		if !(math.Abs(took-w.took[i]) <= r.tol*math.Abs(took)+floor+rounding) {
 			settled = false
 		}
 		w.took[i] = took
