@@ -105,6 +105,15 @@ func (g *Regulator) Rates(at *transient.Point, rates *transient.Rates) {
 	rates.RatePerX[0][0] = (perAmp*slope - 1) / g.LagSeconds
 }
 
+// Limit stops a step that would cross the volts at which it regulates, between the limit and the rectifier's block: in
+// both its current hardly depends on volts, and an iteration could hop between them for ever.
+func (g *Regulator) Limit(from, to float64) float64 {
+	if (from-g.Volts)*(to-g.Volts) < 0 {
+		return g.Volts
+	}
+	return to
+}
+
 // Power is what comes out, and what leaks.
 func (g *Regulator) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
 	amps, _ := g.given(at.States[0]-at.Volts, g.LimitAmps*at.Marks[0])
