@@ -340,14 +340,14 @@ func (r *Run) restart() {
 		way = r.next - r.seconds
 	}
 	scale := 1e3 * r.tol
-	cautious := math.Inf(1)
+	first := math.Inf(1)
 	for i, k := range r.slope {
 		if k != 0 {
-			cautious = min(cautious, 0.5*(scale*r.units[i]+r.tol*math.Abs(r.x[i]))/math.Abs(k))
+			first = min(first, 0.5*(scale*r.units[i]+r.tol*math.Abs(r.x[i]))/math.Abs(k))
 		}
 	}
-	r.step = max(leastSeconds, min(cautious, firstShare*way, 1))
-	if cautious > 1 || r.step >= firstShare*way && way < math.Inf(1) && cautious >= firstShare*way {
+	r.step = max(leastSeconds, min(first, firstShare*way, 1))
+	if first > 1 || first >= firstShare*way {
 		return
 	}
 	for i, k := range r.slope {
@@ -370,7 +370,7 @@ func (r *Run) restart() {
 			continue
 		}
 		fast := bend / max(math.Abs(k), bend*r.step) // 1 over a time constant
-		longest = min(longest, math.Pow(weight*20/(math.Abs(k)+bend/fast), 1/order)*math.Pow(fast, -(order-1)/order))
+		longest = min(longest, math.Pow(weight/(math.Abs(k)+bend/fast), 1/order)*math.Pow(fast, -(order-1)/order))
 	}
 	if longest > r.step {
 		r.step = max(r.step, min(longest, 0.05*way, 1))
