@@ -35,6 +35,7 @@ var rooms = []string{
 	"underload/sim/part",
 	"underload/circuits",
 	"underload/circuit/draft",
+	"underload/circuit/invented", // tests only
 	"underload/circuit/wirelist",
 	"underload/circuit/tidy",
 	"underload/circuit/compare",

@@ -5,14 +5,16 @@ package drawing
 import (
 	"testing"
 	"time"
+
+	"underload/circuit/invented"
 )
 
 func BenchmarkCold(b *testing.B) {
 	for _, c := range []struct {
 		name string
 		text func() string
-	}{{"sprayer, 12 parts", func() string { return string(source(b, "orchard-sprayer")) }}, {"60 parts", func() string { return vehicle(1, 60) }},
-		{"150 parts", func() string { return vehicle(1, 150) }}} {
+	}{{"sprayer, 12 parts", func() string { return string(source(b, "orchard-sprayer")) }}, {"60 parts", func() string { return invented.Vehicle(1, 60) }},
+		{"150 parts", func() string { return invented.Vehicle(1, 150) }}} {
 		b.Run(c.name, func(b *testing.B) {
 			circuit := madeUp(b, c.name, c.text())
 			for b.Loop() {

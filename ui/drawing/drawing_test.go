@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"underload/circuit"
+	"underload/circuit/invented"
 )
 
 var tangles = flag.Int("tangles", 100, "how many made-up circuits to draw")
@@ -75,7 +76,7 @@ func TestVehicles(t *testing.T) {
 	for _, size := range []struct{ parts, crossings, sheets int }{{60, 10, 3}, {150, 45, 9}} {
 		for seed := uint64(1); seed <= 2; seed++ {
 			name := fmt.Sprintf("vehicle of %d parts, %d", size.parts, seed)
-			l := Lay(madeUp(t, name, vehicle(seed, size.parts)), page, nil)
+			l := Lay(madeUp(t, name, invented.Vehicle(seed, size.parts)), page, nil)
 			got := demand(t, name, l)
 			if got.crossings > size.crossings || len(l.Sheets) > size.sheets {
 				t.Errorf("%s: %d crossings, %d sheets", name, got.crossings, len(l.Sheets))
@@ -91,13 +92,13 @@ func TestVehicles(t *testing.T) {
 func TestTangles(t *testing.T) {
 	for seed := range uint64(*tangles) {
 		name := fmt.Sprintf("tangle %d", seed)
-		demand(t, name, Lay(madeUp(t, name, tangle(seed)), page, nil))
+		demand(t, name, Lay(madeUp(t, name, invented.Tangle(seed)), page, nil))
 	}
 }
 
 // The same circuit gives the same drawing.
 func TestSameBytes(t *testing.T) {
-	for _, c := range []*circuit.Circuit{example(t, "donor-bus"), madeUp(t, "v", vehicle(4, 60)), madeUp(t, "t", tangle(7))} {
+	for _, c := range []*circuit.Circuit{example(t, "donor-bus"), madeUp(t, "v", invented.Vehicle(4, 60)), madeUp(t, "t", invented.Tangle(7))} {
 		want := svgOf(t, Lay(c, page, nil), Showing{})
 		for range 2 {
 			if svgOf(t, Lay(c, page, nil), Showing{}) != want {
