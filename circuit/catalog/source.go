@@ -83,6 +83,7 @@ func Tables() []Table {
 		{"fine-stranded conductors", len(class5Wires), []Source{class5Source}},
 		{"wire to fuse", len(wireUses), []Source{fromPractice}},
 		{"fuses", fuseRows(), []Source{miniatureSource, standardSource, largeSource, fromPractice}},
+		{"fuses warming up", fuseShapeRows(), []Source{fuseHeatSource}},
 		{"fuse melting times", meltRows(), []Source{miniatureSource, standardSource, largeSource, fromPractice}},
 		{"bulbs", len(bulbs), bulbSources()},
 		{"terminals", len(terminalSizes), []Source{smallTerminalSpec, terminalSpec108, fromPractice}},

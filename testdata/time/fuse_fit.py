@@ -1,8 +1,8 @@
 """Fits the two-mass model of a fuse strip to what the sheets publish, and writes fuse_fit.csv.
 
 The fit is ours; the sheets publish cold ohms, volts lost at the rated current, melting I2t and a band of melting
-times, not the model's figures. Run: python3 fuse_fit.py (NumPy and SciPy; well under a minute). The rows go by hand into
-circuit/catalog/fuseheat.go; a Go test there and in solver/element holds them against the sheets again.
+times, not the model's figures. Run: python3 fuse_fit.py (NumPy and SciPy; some minutes). The rows go by hand into
+circuit/catalog/fuseheat.go; tests there and in solver/element hold them against this file and the sheets again.
 
 Everything is per cold watt at the rating, P = amps^2 x cold ohms, so that a fit is a shape without a size:
     share   of the cold ohms that is in the neck
@@ -84,7 +84,11 @@ class Strip:
         f = lambda x: min(self.rest(x)[0], 1e6) - self.melt
         return brentq(f, 0.2, 5) if f(0.2) < 0 < f(5) else 9.0
 
-    def melts(self, x, extra=0.0):
+    def body(self, x):
+        """Kelvins of the body when the neck starts to melt."""
+        return self.melts(x, body=True)
+
+    def melts(self, x, extra=0.0, body=False):
         """Seconds until the strip opens at x times the rating, or infinity."""
         q = x * x
         m, d = self.matrix(q), self.drive(q, extra)
@@ -103,6 +107,8 @@ class Strip:
                 return INF
         t1 = brentq(hot, t1 / 2 if t1 > 1e-6 else 0, t1, xtol=1e-15, rtol=1e-13)
         b0 = at(t1)[1]
+        if body:
+            return b0
         # Melting: the body goes on alone, the melted share is its integral.
         lam = (q * (1 - self.share) * self.alpha - self.k - self.g) / self.c2
         f0 = lam * b0 + (q * (1 - self.share) + self.k * self.melt + extra) / self.c2
@@ -132,9 +138,11 @@ def misses(z, kind, row, prior):
     ratio = millivolts / amps / milliohms if millivolts else RATIO
     got = s.ratio()
     out.append((min(got, 50) / ratio - 1) / (0.002 if millivolts else 0.02))
-    out.append((s.least() - LEAST) / (0.05 if free else 0.01))
+    out.append((s.least() - LEAST) / (0.03 if free else 0.01))
+    out.append(max(0, s.least() - 1.31) / 0.003)
+    out.append(max(0, min(s.body(10), 1e5) - 200) / 30)  # nothing but the neck melts
     if a2s:
-        out.append(np.log(min(s.melts(10), 1e3) * 100 * amps ** 2 / a2s) / (0.02 if free else 0.06))
+        out.append(np.log(min(s.melts(10), 1e3) * 100 * amps ** 2 / a2s) / (0.03 if kind == "miniature" and free else 0.06))
     for x, lo, hi in BANDS[kind]:
         if hi == INF:
             continue
@@ -144,7 +152,7 @@ def misses(z, kind, row, prior):
         for y, aim in zip((1.35, 2), AIM[kind]):
             if x == y and aim:
                 out.append(np.log(t / aim) / 0.6)
-    out += list((np.asarray(z) - prior) / (75 if free else 1.5))  # one family: near the prior where nothing else decides
+    out += list((np.asarray(z) - prior) / (6 if free else 1.5))  # one family: near the prior where nothing else decides
     return out
 
 
@@ -175,7 +183,7 @@ def main():
     with open(os.path.join(here, "fuse_fit.csv"), "w", newline="") as f:
         out = csv.writer(f, lineterminator="\n")
         out.writerow("kind amps neck_share neck_to_body_per_k body_to_air_per_k neck_seconds_per_k body_seconds_per_k "
-                     "hot_over_cold published i2t published least s_110 s_135 s_160 s_200 s_350 s_600".split())
+                     "hot_over_cold published_ratio i2t published_i2t least s_110 s_135 s_160 s_200 s_350 s_600".split())
         for kind, rows in SHEETS.items():
             last = None
             for row in rows:
