@@ -70,9 +70,36 @@ func (r *Run) Now() *View {
 // Look is the run at an instant inside the last step, its ends included: states as the cubic through both ends has them,
 // and the volts that belong to them. Outside the last step it is Now.
 func (r *Run) Look(seconds float64) *View {
-	p, w := &r.past, &r.looked
-	if !p.valid || seconds < p.begin || seconds >= p.begin+p.length {
+	w := &r.looked
+	if !r.interpolate(w, seconds) {
 		return r.Now()
+	}
+	r.balance(w)
+	return w
+}
+
+// Suppose is Look as it would be if a mark of an element had another value, all states being the same: what a line does
+// while somebody speaks on it. The run itself is not touched.
+func (r *Run) Suppose(seconds float64, id ID, mark int, value float64) *View {
+	w := &r.looked
+	if !r.interpolate(w, seconds) {
+		now := r.Now()
+		copy(w.x, now.x)
+		copy(w.slope, now.slope)
+		copy(w.v, now.v)
+		copy(w.d, now.d)
+		w.lin, w.seconds, w.Seconds, w.unfolded = now.lin, now.seconds, now.Seconds, false
+	}
+	w.Marks(id)[mark] = value
+	r.balance(w)
+	return w
+}
+
+// interpolate fills a view with what there was at an instant inside the last step, or reports false.
+func (r *Run) interpolate(w *View, seconds float64) bool {
+	p := &r.past
+	if !p.valid || seconds < p.begin || seconds >= p.begin+p.length {
+		return false
 	}
 	t := (seconds - p.begin) / p.length
 	for i := range w.x {
@@ -82,18 +109,24 @@ func (r *Run) Look(seconds float64) *View {
 		w.slope[i] = (s0 + t*(2*c+3*t*d)) / p.length
 	}
 	copy(w.d, p.d)
-	w.lin, w.seconds, w.Seconds, w.unfolded = p.lin, seconds, seconds, false
 	copy(w.v, p.v)
-	// The elements are asked with the marks of the step.
+	w.lin, w.seconds, w.Seconds, w.unfolded = p.lin, seconds, seconds, false
+	return true
+}
+
+// balance finds the volts that belong to a view's states and marks.
+func (r *Run) balance(w *View) {
 	lin, marks, curve, newtons := r.lin, r.d, r.curve, r.stats.Newtons
-	r.lin, r.d = p.lin, w.d
+	r.lin, r.d = w.lin, w.d
 	copy(r.w.rest, w.x)
 	copy(r.w.from, w.x)
-	if !r.newton(0, seconds, r.w.from, r.w.rest, w.v) {
-		copy(w.v, p.v)
+	copy(r.w.restVolts, w.v)
+	if r.newton(0, w.Seconds, r.w.from, r.w.rest, w.v) {
+		w.unfolded = false
+	} else {
+		copy(w.v, r.w.restVolts)
 	}
 	r.lin, r.d, r.curve, r.stats.Newtons = lin, marks, curve, newtons
-	return w
 }
 
 // Volts is the potential of a node against Ground. One that nothing conducts to is at 0 V.

@@ -110,6 +110,30 @@ func TestLookInside(t *testing.T) {
 	}
 }
 
+func TestSuppose(t *testing.T) {
+	// 12 V over 1 ohm and a contact of 0.003 ohm: 11.964 V; supposed to be open, no volts, and the run goes on as it was.
+	n := New()
+	in, out := n.Node(), n.Node()
+	n.Source(Ground, in, 12, 0.001)
+	id := n.Element(in, out, blinker{0.003})
+	n.Resistor(out, Ground, 1)
+	r := mustStart(t, n, Options{})
+	if err := r.Step(0.005); err != nil {
+		t.Fatal(err)
+	}
+	for _, s := range []float64{0.0025, 0.005} {
+		if v := r.Suppose(s, id, 0, 1e9).Volts(out); math.Abs(v) > 1e-7 {
+			t.Errorf("at %g s %g V over an open contact", s, v)
+		}
+		if v := r.Look(s).Volts(out); math.Abs(v-12/1.004) > 1e-9 {
+			t.Errorf("at %g s %g V", s, v)
+		}
+	}
+	if v := r.Volts(out); math.Abs(v-12/1.004) > 1e-9 || r.Marks(id)[0] != 0.003 {
+		t.Errorf("afterwards %g V", v)
+	}
+}
+
 func TestEnergyOfCharging(t *testing.T) {
 	// A capacitor charged from nothing through a resistance stores as much as is lost; a coil at its end stores L i^2 / 2.
 	r, _, _ := chargers(t, Options{Tolerance: 1e-6, Energy: true})
