@@ -131,7 +131,7 @@ func (v *View) drawingArea() {
 	if v.area.zoom < 1 {
 		v.thinWords(start)
 	}
-	taken := v.takenRoom()
+	taken := append(v.takenRoom(), v.instrumentInCircuit()...)
 	taken = v.leadTags(taken)
 	v.ampereTags(taken)
 	v.markPoint()

@@ -14,8 +14,9 @@ import (
 
 var update = flag.Bool("update", false, "write the pictures anew")
 
-// The whole window of every example, two sizes, two themes; -update renews them, and one that no test draws fails. The
-// sprayer shows the load test of its fault, the sweeper a blind case, the others what they open with.
+// The whole window of every example, two sizes, two themes, and of two of them as small and as large as windows get;
+// -update renews them, and one that no test draws fails. The sprayer shows the load test of its fault, the sweeper a blind
+// case, the others what they open with.
 func TestPictures(t *testing.T) {
 	drawn := map[string]bool{}
 	prepare := map[string]func(v *View){
@@ -23,7 +24,11 @@ func TestPictures(t *testing.T) {
 		"street-sweeper":  func(v *View) { v.seat(Practise); v.note = "" },
 	}
 	for _, example := range circuits.Names() {
-		for _, size := range [][2]float64{{1024, 700}, {1440, 900}} {
+		kept := [][2]float64{{1024, 700}, {1440, 900}}
+		if prepare[example] != nil {
+			kept = sizes
+		}
+		for _, size := range kept {
 			for theme, name := range map[drawing.Theme]string{drawing.Light: "light", drawing.Dark: "dark"} {
 				v := open(t, example, Options{Theme: theme})
 				v.Resize(size[0], size[1])
