@@ -25,6 +25,7 @@ var rooms = []string{
 	"underload/ui/view",
 	"underload/ui/report",
 	"underload/ui/stairs",
+	"underload/ui/plot",
 	"underload/ui/drawing",
 	"underload/sim/sanity",
 	"underload/sim/meter",

@@ -62,3 +62,6 @@ func shorten(words string, size float64, bold bool, room float64) string {
 	}
 	return string(letters) + "…"
 }
+
+// Wide is the width of words in px, as they are set in a scene.
+func Wide(words string, size float64, bold bool) float64 { return textWidth(words, size, bold) }
