@@ -62,6 +62,59 @@ func TestCrankAgainstSciPy(t *testing.T) {
 	}
 }
 
+// starterError is the worst relative error of a starter's amps, speed and angle.
+func starterError(states, truth []float64) (worst float64) {
+	for k, x := range truth {
+		worst = max(worst, relative(states[k], x))
+	}
+	return worst
+}
+
+// likeError interpolates a cost (second of each row) for an error (third), both by their logarithms. Rows come with
+// falling tolerances; the first that is as good, and the one before, are taken.
+func likeError(rows [][]float64, wanted float64) float64 {
+	for i, row := range rows {
+		if row[2] > wanted {
+			continue
+		}
+		if i == 0 {
+			return row[1]
+		}
+		before := rows[i-1]
+		share := math.Log(wanted/before[2]) / math.Log(row[2]/before[2])
+		return before[1] * math.Pow(row[1]/before[1], share)
+	}
+	return math.Inf(1)
+}
+
+func TestHarnessAgainstSciPy(t *testing.T) {
+	g := readGolden(t)
+	for _, c := range g.Cranks {
+		w := newWiring(c.Nodes/15, kit{})
+		if relative(w.ohms, c.Ohms) > 1e-12 {
+			t.Fatalf("%d nodes: %.14g ohm together, SciPy's harness has %.14g", c.Nodes, w.ohms, c.Ohms)
+		}
+		for _, how := range []transient.Options{{Method: transient.ESDIRK43, Tolerance: 1e-4}, {Method: transient.ESDIRK32, Tolerance: 1e-3}, {Method: transient.ESDIRK43, Tolerance: 1e-6}} {
+			r := mustStart(t, w.Network, how)
+			mustAdvance(t, r, crankEnds)
+			worst := starterError(r.States(w.motor), c.Starter)
+			if worst > how.Tolerance {
+				t.Errorf("%d nodes, %v at %.0e: the starter is off by %.2e", c.Nodes, how.Method, how.Tolerance, worst)
+			}
+			for k, x := range c.Loads {
+				if off := relative(r.States(w.loads[k])[0], x); off > 5*how.Tolerance {
+					t.Errorf("%d nodes, %v at %.0e: load %d is off by %.2e", c.Nodes, how.Method, how.Tolerance, k, off)
+				}
+			}
+			steps := float64(r.Stats().Steps) / likeError(c.Radau, worst)
+			t.Logf("%d nodes, %v at %.0e: error %.2e, %d steps, %.2f of Radau's at like error", c.Nodes, how.Method, how.Tolerance, worst, r.Stats().Steps, steps)
+			if how.Method == transient.ESDIRK43 && how.Tolerance == 1e-4 && steps > 3 {
+				t.Errorf("%d nodes: %.2f times the steps of Radau at like error, at most 3 are wanted", c.Nodes, steps)
+			}
+		}
+	}
+}
+
 func TestCrankEnergy(t *testing.T) {
 	for _, m := range methods[:2] {
 		c := newCrank(nil)

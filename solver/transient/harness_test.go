@@ -33,6 +33,7 @@ type golden struct {
 		Nodes          int
 		Starter, Loads []float64
 		Ohms           float64
+		Radau          [][]float64 // rtol, steps, error
 	}
 }
 

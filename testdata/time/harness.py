@@ -21,6 +21,7 @@ MASK = (1 << 64) - 1
 CLOSES, ENDS, CONTACT_OHMS = 0.02, 1.5, 1.5e-3
 COIL_OHMS, COIL_HENRYS, COIL_AMPS = 85.0, 0.3, 0.14
 WATTS, MODULE_VOLTS, LAMP_KELVIN = 3.0, 12.0, 2500.0
+RTOLS = (1e-3, 1e-4, 1e-5, 1e-6)
 LAMPS = (Lamp(12, 55), Lamp(13.5, 26.5), Lamp(13.5, 5.5))
 
 
@@ -222,19 +223,23 @@ def check(harness):
             raise SystemExit("column %d of the Jacobian is wrong" % k)
 
 
+def error_of(x, truth):
+    """The worst relative error of the starter's amps, speed and angle."""
+    return max(abs(x[k] - truth[k - 2]) / abs(truth[k - 2]) for k in (2, 3, 4))
+
+
 def race(nodes):
     truth = dict(read())[nodes]
     harnesses = Harness(nodes, False), Harness(nodes, True)
     for jacobian in ("found", "exact"):
         for method in ("Radau", "BDF"):
-            for rtol in (1e-3, 1e-4, 1e-5, 1e-6):
+            for rtol in RTOLS:
                 took = []
                 for _ in range(2):
                     began = time.perf_counter()
                     x, steps = run(nodes, method, rtol, harnesses, jacobian == "exact")
                     took.append(time.perf_counter() - began)
-                error = max(abs(x[k] - truth[k - 2]) / abs(truth[k - 2]) for k in (2, 3, 4))
-                print(jacobian, method, rtol, min(took), steps, error, flush=True)
+                print(jacobian, method, rtol, min(took), steps, error_of(x, truth), flush=True)
 
 
 def read():
@@ -249,13 +254,16 @@ def main():
     if sys.argv[1:2] == ["race"]:
         return race(int(sys.argv[2]))
     lines = ["# Written by harness.py with SciPy %s, NumPy %s: solve_ivp, Radau, rtol 1e-11. Equations in README.md." % (scipy.__version__, np.__version__),
-             "# starter: amps, rad/s, rad at 1.5 s; loads: state of the first twelve (kelvin, volts or amps), ohms: of all resistors together.", "cranks:"]
+             "# starter: amps, rad/s, rad at 1.5 s; loads: state of the first twelve (kelvin, volts or amps), ohms: of all resistors together;",
+             "# radau: rtol, steps, error of the starter, by solve_ivp with the exact Jacobian.", "cranks:"]
     for nodes in (30, 300, 3000):
         check(Harness(nodes, True))
         x, _ = run(nodes, "Radau", 1e-11)
+        races = [(rtol, *reversed(run(nodes, "Radau", rtol))) for rtol in RTOLS]
+        races = ", ".join("[%g, %d, %.3g]" % (rtol, steps, error_of(end, x[2:5])) for rtol, steps, end in races)
         ohms = sum(r for _, _, r in wires(nodes // 15)[0])
         show = ", ".join("%.14g" % v for v in x[2:5]), ", ".join("%.14g" % v for v in x[5:17])
-        lines.append("  - {nodes: %d, starter: [%s], loads: [%s], ohms: %.14g}" % (nodes, *show, ohms))
+        lines.append("  - {nodes: %d, starter: [%s], loads: [%s], ohms: %.14g,\n     radau: [%s]}" % (nodes, *show, ohms, races))
         print(nodes, flush=True)
     with open("harness.yaml", "w") as out:
         out.write("\n".join(lines) + "\n")
