@@ -25,6 +25,7 @@ type Bench struct {
 	ambient  float64                       // °C
 	wiped    map[*circuit.Terminal]float64 // contacts that reseating has wiped, and their ohms now
 	settings []setting                     // in order, so that the sound circuit can be brought to the same state
+	moving   bool                          // it is the plan of a run, which wires it anew after every act
 
 	w        *wiring
 	sol      *solver.Solution

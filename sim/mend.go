@@ -16,20 +16,29 @@ import (
 // Break lays faults over the circuit, one a line of the fault grammar, beside those already there. On an error nothing
 // is changed.
 func (b *Bench) Break(texts ...string) error {
+	faults, err := b.broken(texts...)
+	if err != nil {
+		return err
+	}
+	return b.lay(faults)
+}
+
+// broken is the faults there are, and more.
+func (b *Bench) broken(texts ...string) ([]fault.Fault, error) {
 	faults := slices.Clone(b.faults)
 	for _, text := range texts {
 		f, err := fault.Parse(b.c, text)
 		if err != nil {
-			return err
+			return nil, err
 		}
 		for _, old := range faults {
 			if f.Contradicts(old) {
-				return fmt.Errorf("%q and %q cannot both be: take one of them away", old, f)
+				return nil, fmt.Errorf("%q and %q cannot both be: take one of them away", old, f)
 			}
 		}
 		faults = append(faults, f)
 	}
-	return b.lay(faults)
+	return faults, nil
 }
 
 // Turn gives the last fault at a place another resistance, as if it had been laid so: for a slider that is dragged. It
@@ -72,6 +81,15 @@ func (b *Bench) lay(faults []fault.Fault) error { return b.overlayWith(faults, t
 // overlayWith lays the faults and lets the circuit settle. A short is a path of its own, so that it needs the circuit
 // wired anew.
 func (b *Bench) overlayWith(faults []fault.Fault, anew bool) error {
+	b.take(faults)
+	if anew {
+		b.rewire()
+	}
+	return b.settle()
+}
+
+// take has these faults be all there are.
+func (b *Bench) take(faults []fault.Fault) {
 	before := b.overlay
 	b.faults = faults
 	b.overlay = fault.Lay(faults)
@@ -92,15 +110,23 @@ func (b *Bench) overlayWith(faults []fault.Fault, anew bool) error {
 		// A fault was there before the key was turned: every module has to boot with it.
 		s.Mode = part.Off
 	}
-	if anew {
-		b.rewire()
-	}
-	return b.settle()
 }
 
 // Reseat pulls a connector, part or fuse apart and puts it together again. That wipes the contacts: a film may read
 // well for days, and is not cured. It returns what was wiped.
 func (b *Bench) Reseat(name string) ([]string, error) {
+	told, err := b.wipe(name)
+	if err != nil {
+		return nil, err
+	}
+	for _, p := range b.c.OfKind("module") {
+		b.states[p].Mode = part.Off // whatever was unplugged has to boot again
+	}
+	return told, b.settle()
+}
+
+// wipe is what reseating does to contacts.
+func (b *Bench) wipe(name string) ([]string, error) {
 	terminals, err := b.terminalsOf(name)
 	if err != nil {
 		return nil, err
@@ -114,10 +140,7 @@ func (b *Bench) Reseat(name string) ([]string, error) {
 		b.wiped[t] = grip.Unplug.Ohms
 		told = append(told, fmt.Sprintf("%s: pulling it %s. It is not mended", t.Name, grip.Unplug.Says))
 	}
-	for _, p := range b.c.OfKind("module") {
-		b.states[p].Mode = part.Off // whatever was unplugged has to boot again
-	}
-	return told, b.settle()
+	return told, nil
 }
 
 func (b *Bench) terminalsOf(name string) ([]*circuit.Terminal, error) {
@@ -146,8 +169,17 @@ func (b *Bench) Mend(text string) error {
 	if !ok || !slices.Contains([]string{"repair", "clean", "replace"}, verb) {
 		return fmt.Errorf("%q is no act: write repair PLACE, clean PLACE, replace PLACE or reseat CONNECTOR", text)
 	}
-	if _, err := fault.Conditions(b.c, place); err != nil {
+	left, err := b.mended(verb, place)
+	if err != nil {
 		return err
+	}
+	return b.lay(left)
+}
+
+// mended is the faults that an act at a place leaves. A fuse there is a new one of the right rating.
+func (b *Bench) mended(verb, place string) ([]fault.Fault, error) {
+	if _, err := fault.Conditions(b.c, place); err != nil {
+		return nil, err
 	}
 	var left []fault.Fault
 	for _, f := range b.faults {
@@ -159,7 +191,7 @@ func (b *Bench) Mend(text string) error {
 		s := b.states[p]
 		s.Blown, s.RatingAmps = false, 0
 	}
-	return b.lay(left)
+	return left, nil
 }
 
 // cures says whether an act at a place takes a fault away. A new part brings sound pins of its own, but the terminals

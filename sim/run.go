@@ -3,8 +3,13 @@ package sim
 // This file is a bench in motion: the same circuit, in the same state, from the moment its key is touched on.
 
 import (
-	"errors"
-	"math"
+	"cmp"
+	"fmt"
+	"slices"
+
+	"underload/circuit"
+	"underload/sim/part"
+	"underload/solver/transient"
 )
 
 // RunOptions say how a run is computed. The zero value is right for most.
@@ -17,72 +22,161 @@ type RunOptions struct {
 // Run is a bench in motion. It starts from the bench's state at rest, at 0 seconds, and leaves the bench itself alone.
 // It is not safe for use by two goroutines at once.
 type Run struct {
-	seconds float64
+	options RunOptions
+	age     *age
+	acts    []act // to come, in the order of time
+	planned []act // by At, whether done or to come: they are done again after stepping back
 	cues    []Cue
+	senses  senses
+	trail   trail
+	next    int // of the numbers given to acts
 }
-
-// Cue is something that a person would notice, in words.
-type Cue struct {
-	Seconds float64
-	Place   string // K2, F7, PC1, C14.4
-	Says    string // "K2 clicks in"
-}
-
-// Channel is one thing watched. It goes on working whatever is done to the circuit, and after stepping back.
-type Channel struct {
-	Name  string   // as it was asked for, spelled as in the file
-	Unit  string   // V, A, °C, %, rad/s, or "" for a mode
-	Words []string // of a mode: the word for each value
-}
-
-var errNotYet = errors.New("time does not run yet")
 
 // Run starts time from the bench's state at rest.
-func (b *Bench) Run(o RunOptions) (*Run, error) { return nil, errNotYet }
+func (b *Bench) Run(o RunOptions) (*Run, error) {
+	plan := b.clonePlan()
+	for _, p := range b.chatters { // at rest it has let go
+		plan.states[p].PulledIn = false
+	}
+	a := newAge(plan, map[string]float64{})
+	if err := a.start(o, b.sol); err != nil {
+		return nil, fmt.Errorf("%s cannot be set in motion: %w", b.c.Title, err)
+	}
+	r := &Run{options: o, age: a}
+	r.senses.begin(r)
+	r.trail.begin(r)
+	return r, nil
+}
+
+// Circuit is what is in motion.
+func (r *Run) Circuit() *circuit.Circuit { return r.age.plan.c }
 
 // Seconds is how long the run has been going on.
-func (r *Run) Seconds() float64 { return r.seconds }
+func (r *Run) Seconds() float64 { return r.age.run.Seconds() }
+
+// State is the state of a part now, with what has become of it, for reading only.
+func (r *Run) State(p *circuit.Part) part.State {
+	r.fates()
+	return *r.age.plan.states[p]
+}
+
+// Balance is where the energy of the run came from and went.
+func (r *Run) Balance() transient.Balance { return r.age.balance() }
+
+// Stats is the work done so far, what was stepped back over included.
+func (r *Run) Stats() transient.Stats { return r.age.total() }
+
+// Advance goes on until a time. After every step, and after everything that happens at an instant, it calls each, if
+// that is not nil; where each returns false it stops there. What is to be done at that very time is done.
+func (r *Run) Advance(until float64, each func() bool) error {
+	for {
+		if done, goOn, err := r.due(each); err != nil || !goOn {
+			return err
+		} else if done {
+			continue
+		}
+		if !(r.Seconds() < until) {
+			return nil
+		}
+		target := until
+		if len(r.acts) > 0 {
+			target = min(target, r.acts[0].seconds)
+		}
+		if err := r.age.run.Step(target); err != nil {
+			return r.stuck(err)
+		}
+		r.senses.notice(r)
+		r.trail.leave(r)
+		if each != nil && !each() {
+			return nil
+		}
+	}
+}
+
+// due does the first act whose time has come. goOn is what each says of it.
+func (r *Run) due(each func() bool) (done, goOn bool, err error) {
+	if len(r.acts) == 0 || r.acts[0].seconds > r.Seconds() {
+		return false, true, nil
+	}
+	a := r.acts[0]
+	r.acts = r.acts[1:]
+	if err := r.perform(a); err != nil {
+		return false, false, fmt.Errorf("at %s: %w", spoken(a.seconds), err)
+	}
+	return true, each == nil || each(), nil
+}
+
+func (r *Run) stuck(err error) error {
+	return fmt.Errorf("%s, %s from its start: %w", r.Circuit().Title, spoken(r.Seconds()), err)
+}
 
 // Do does one thing at the present instant, written as for Set, or as an act:
 //
 //	KEY=run, F7=out, M1=on, B1=support, ALT=running
 //	apart C14, together C14
 //	break C14.4 spread 6 ohm
-//	repair C14.4, clean G2, replace F7, reseat C14
-//	wiggle C14 [strength 0 to 1], still C14
-//	disturb C14        one shake: its contacts are wiped, and nothing is mended
+//	repair C14.4, clean G2, replace F7
+//	reseat C14         apart, and together a second later: its contacts are wiped, and nothing is mended
+//	wiggle C14 50 %    from now on, how hard; a connector or a part
+//	still C14          no longer
+//	disturb C14        one nudge: its contacts are wiped
 //
 // An error says what is wrong; nothing is changed then.
-func (r *Run) Do(text string) error { return errNotYet }
+func (r *Run) Do(text string) error {
+	a, err := r.read(text)
+	if err != nil {
+		return err
+	}
+	a.seconds = r.Seconds()
+	return r.perform(a)
+}
 
 // At has a thing done at a later time. What can be refused without waiting is refused at once.
-func (r *Run) At(seconds float64, text string) error { return errNotYet }
+func (r *Run) At(seconds float64, text string) error {
+	a, err := r.read(text)
+	if err != nil {
+		return err
+	}
+	if !(seconds >= r.Seconds()) {
+		return fmt.Errorf("%q at %s: it is %s already", text, spoken(seconds), spoken(r.Seconds()))
+	}
+	a.seconds = seconds
+	r.planned = append(r.planned, r.schedule(a))
+	return nil
+}
 
-// Advance goes on until a time. After every step, and after everything that happens at an instant, it calls each, if
-// that is not nil; where each returns false it stops there.
-func (r *Run) Advance(until float64, each func() bool) error { return errNotYet }
+// schedule puts an act among those to come, after those of the same instant.
+func (r *Run) schedule(a act) act {
+	r.next++
+	a.number = r.next
+	r.put(a)
+	return a
+}
 
-// Watch finds something to be watched:
-//
-//	B1.pos                 volts against the battery's minus; any point of the circuit
-//	PC1.1 against PC1.8    volts between two points
-//	amps W3, amps L1       in a wire along its path, in a part
-//	light L1               percent of what the lamp gives at its rated volts
-//	heat C14.4, heat F7    °C of a joint, a fuse, a wire, a lamp
-//	speed M1               radians a second
-//	charge B1              percent
-//	mode PC1               what a module or relay does
-func (r *Run) Watch(text string) (Channel, error) { return Channel{}, errNotYet }
+func (r *Run) put(a act) {
+	r.acts = append(slices.Clone(r.acts), a)
+	slices.SortStableFunc(r.acts, func(x, y act) int {
+		return cmp.Or(cmp.Compare(x.seconds, y.seconds), cmp.Compare(x.number, y.number))
+	})
+}
 
-// Read is the channel's value now, in its unit.
-func (c Channel) Read() float64 { return math.NaN() }
+// Attach puts instruments on, in place of those that were on before.
+func (r *Run) Attach(attached ...Attachment) error {
+	return r.change(func(plan *Bench, _ map[string]float64) error {
+		plan.attached = attached
+		return nil
+	})
+}
 
-// ReadAt is its value at a time inside the last step.
-func (c Channel) ReadAt(seconds float64) float64 { return math.NaN() }
+// fates writes what has become of the parts into their states.
+func (r *Run) fates() {
+	v := view{r.age.run.Now()}
+	for _, p := range r.Circuit().Parts {
+		if fate := r.age.parts[p].Fate; fate != nil {
+			fate(v, r.age.plan.states[p])
+		}
+	}
+}
 
-// Cues is what a person would have noticed so far, in the order of time.
-func (r *Run) Cues() []Cue { return r.cues }
-
-// Back goes back in time by so many seconds, or to the start. What was set to be done with At will be done again; what
-// was done with Do after that time is undone.
-func (r *Run) Back(seconds float64) error { return errNotYet }
+// view is an instant of a run as package live wants it.
+type view struct{ *transient.View }

@@ -60,6 +60,7 @@ type wiring struct {
 	studs    map[*circuit.Stud]*stud
 	inner    map[*circuit.Part]part.Inner
 	links    []Link
+	inside   map[solver.Branch]bool     // the branches inside of parts
 	branches map[string][]solver.Branch // the same by place
 	attached []solver.Branch
 	names    map[string]solver.Node // every node by a name that is the same on every bench of this circuit
@@ -73,8 +74,8 @@ func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring 
 		circuit: c, ambient: ambientCelsius, net: solver.NewNetwork(), spots: make([]solver.Node, c.Spots),
 		joints: map[*circuit.Terminal]*joint{}, runs: map[*circuit.Wire]*run{},
 		studs: map[*circuit.Stud]*stud{}, inner: map[*circuit.Part]part.Inner{},
-		branches: map[string][]solver.Branch{},
-		names:    map[string]solver.Node{"0 V": solver.Ground}, called: []string{"0 V"},
+		branches: map[string][]solver.Branch{}, inside: map[solver.Branch]bool{},
+		names: map[string]solver.Node{"0 V": solver.Ground}, called: []string{"0 V"},
 	}
 	for i := range w.spots {
 		w.spots[i] = w.node(fmt.Sprintf("spot %d", i))
@@ -108,7 +109,10 @@ func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring 
 			Net: w.net, AmbientCelsius: ambientCelsius,
 			Inside: func(pin string) solver.Node { return w.joints[p.Terminal(pin)].inside },
 			Node:   func(name string) solver.Node { return w.node(p.Name + " " + name) },
-			Tag:    func(b solver.Branch) { w.tag(b, p.Name) },
+			Tag: func(b solver.Branch) {
+				w.tag(b, p.Name)
+				w.inside[b] = true
+			},
 		})
 	}
 	for _, s := range o.Shorts {

@@ -1,0 +1,51 @@
+package live
+
+// This file is the battery: its charge, its resistance that shows in part at once and in part after a while, and a support
+// charger on its posts.
+
+import (
+	"underload/circuit"
+	"underload/sim/part"
+	"underload/solver/element"
+)
+
+// referenceKelvin is where a battery's figures hold: its file's ambient temperature stands for it.
+const referenceKelvin = 298.15
+
+func newBattery(p *circuit.Part, w *Place) Part {
+	neg, pos, s := w.Inside("neg"), w.Inside("pos"), w.State
+	cell := Cell(p, s, w.AmbientCelsius-w.FileCelsius)
+	id := w.add("cell", pos, neg, cell)
+	if s.Support {
+		volts, ohms := part.Support()
+		w.Net.Source(neg, pos, volts, ohms)
+	}
+	return Part{Readings: map[string]Reading{
+		"charge": {Unit: "%", Read: func(v View) float64 { return 100 * v.States(id)[0] / cell.AmpHours }},
+		"amps":   {Unit: "A", Read: func(v View) float64 { return -v.ElementAmps(id) }},
+	}}
+}
+
+// Cell is what a battery is at so many kelvin above its file's ambient temperature. Its inner resistance follows from its
+// cold cranking amps where the file gives those and no resistance.
+func Cell(p *circuit.Part, s *part.State, warmerKelvin float64) *element.Cell {
+	volts, ohms := part.Rested(p, s)
+	cell := element.NewCell(volts, ohms, p.Value("capacity"))
+	if amps := p.Value("cold cranking"); amps > 0 && !p.Has("internal") && s.Flaw.Ohms == 0 {
+		charge := cell.Charge
+		cell = element.NewCrankingCell(p.Value("capacity"), amps)
+		cell.Charge = charge
+	}
+	cell.Kelvin = referenceKelvin + warmerKelvin
+	cell.AmbientKelvin = cell.Kelvin
+	if from := p.Value("charges from"); from > volts {
+		cell.ChargeStepVolts = from - volts
+	}
+	if taking := p.Value("charging"); taking > 0 {
+		cell.ChargingOhms = max(taking-cell.Lags[0].Ohms-cell.Lags[1].Ohms, leastChargingOhms)
+	}
+	return cell
+}
+
+// leastChargingOhms is what is left of a battery's resistance against being charged once its lags are taken off.
+const leastChargingOhms = 1e-4

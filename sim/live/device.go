@@ -1,0 +1,112 @@
+package live
+
+// This file is what has no memory: a device that a module switches, and the gap that lets a coil's
+// current go on when its circuit is opened.
+
+import (
+	"math"
+
+	"underload/sim/part"
+	"underload/solver/element"
+	"underload/solver/transient"
+)
+
+func power(watts float64) (lost, given, stored float64) {
+	return math.Max(watts, 0), math.Max(-watts, 0), 0
+}
+
+// Port is a pin of a module behind which there is one law while the module is up, and another while it is not.
+type Port struct {
+	Up, Down element.Curve
+	Module   transient.ID
+	Boots    bool // up from the boot on
+}
+
+// Size is nothing.
+func (Port) Size() transient.Size { return transient.Size{} }
+
+// Start has nothing to fill.
+func (Port) Start(float64, []float64, []float64) {}
+
+func (p Port) law(at *transient.Point) element.Curve {
+	switch modeOf(at.MarksOf(p.Module)) {
+	case part.Awake:
+		return p.Up
+	case part.Booting, part.Hung:
+		if p.Boots {
+			return p.Up
+		}
+	}
+	return p.Down
+}
+
+// Rates is the law of the module's mode.
+func (p Port) Rates(at *transient.Point, r *transient.Rates) {
+	r.Amps, r.PerVolt = p.law(at).At(at.Volts)
+}
+
+// Limit is that of the law while the module is up, which is the steeper one.
+func (p Port) Limit(from, to float64) float64 { return p.Up.Limit(from, to) }
+
+// Power is heat where it takes power, and given where it delivers.
+func (p Port) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
+	amps, _ := p.law(at).At(at.Volts)
+	return power(at.Volts * amps)
+}
+
+// behind is an electromotive force behind a resistance, its plus at the first terminal. With +Inf ohms it is open.
+type behind struct{ volts, ohms float64 }
+
+func (b behind) At(volts float64) (amps, siemens float64) {
+	return (volts - b.volts) / b.ohms, 1 / b.ohms
+}
+func (b behind) Limit(_, to float64) float64 { return to }
+
+// clamped is a law beside which current finds another way beyond some volts, either way round.
+type clamped struct {
+	element.Curve
+	gapVolts float64
+}
+
+func (c clamped) At(volts float64) (amps, siemens float64) {
+	amps, siemens = c.Curve.At(volts)
+	more, slope := gap{c.gapVolts}.At(volts)
+	return amps + more, siemens + slope
+}
+
+// Volts beyond which current finds a way: through the air between opening contacts (the least that breaks down an air
+// gap is 327 V, whatever its width, from memory), and through the clamp in a module's output stage (common practice, no
+// source).
+const (
+	airVolts    = 330
+	outputVolts = 45
+)
+
+// gap lets current pass beyond some volts, either way round. It has a share of a volt to round its corner and a tenth
+// of an ohm behind it, so that a coil's current has somewhere to go whatever is opened or pulled.
+type gap struct{ volts float64 }
+
+const gapOhms, gapCorner = 0.1, 0.5
+
+func (g gap) At(volts float64) (amps, siemens float64) {
+	over := (math.Abs(volts) - g.volts) / gapCorner
+	switch {
+	case over < -40:
+		return 0, 0
+	case over > 40:
+		return math.Copysign(over*gapCorner/gapOhms, volts), 1 / gapOhms
+	}
+	e := math.Exp(over)
+	return math.Copysign(math.Log1p(e)*gapCorner/gapOhms, volts), e / (1 + e) / gapOhms
+}
+
+// windingOhms lies across every winding, for what leaks and for eddy currents in its iron (common practice, no source).
+const windingOhms = 1e6
+
+// winding gives the current of a coil a way to go on when its circuit is opened.
+func (w *Place) winding(a, b transient.Node) {
+	w.law(a, b, gap{airVolts})
+	w.Net.Resistor(a, b, windingOhms)
+}
+
+func (gap) Limit(_, to float64) float64 { return to }

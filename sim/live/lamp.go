@@ -1,0 +1,32 @@
+package live
+
+// This file is the filament lamp: cold it takes many times its current, and it glows on for a moment.
+
+import (
+	"underload/circuit"
+	"underload/sim/part"
+	"underload/solver/element"
+)
+
+const zeroCelsius = 273.15 // K
+
+func newLamp(p *circuit.Part, w *Place) Part {
+	if idle(w.State) {
+		return Part{Readings: map[string]Reading{"light": constant("%", 0), "heat": constant("°C", w.AmbientCelsius)}}
+	}
+	filament := element.NewFilament(part.Filament(part.Bulb(p), w.AmbientCelsius))
+	id := w.add("filament", w.Inside("in"), w.Inside("out"), filament)
+	return Part{Readings: map[string]Reading{
+		"light": {Unit: "%", Read: func(v View) float64 { return 100 * filament.LightShare(v.States(id)[0]) }},
+		"heat":  celsius(func(v View) float64 { return v.States(id)[0] }),
+	}}
+}
+
+func constant(unit string, value float64) Reading {
+	return Reading{Unit: unit, Read: func(View) float64 { return value }}
+}
+
+// celsius is a temperature that is known in kelvin.
+func celsius(kelvin func(v View) float64) Reading {
+	return Reading{Unit: "°C", Read: func(v View) float64 { return kelvin(v) - zeroCelsius }}
+}

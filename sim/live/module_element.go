@@ -1,0 +1,294 @@
+package live
+
+// This file is what a control module does with its feed over time: it charges its input capacitor, sleeps, boots, works,
+// resets when it is starved, waits, and tries again.
+
+import (
+	"math"
+
+	"underload/sim/part"
+	"underload/solver/device"
+	"underload/solver/transient"
+)
+
+// Module is a control module between its own supply and its own ground, behind its pins. Its current passes an element
+// that lets nothing back out, and a small resistance, into a capacitor, and what the module does is fed from there.
+//
+// All thresholds and currents are told as they are measured at the pins when nothing moves, as in a data sheet; what
+// that is at the capacitor is worked out here. A module at rest is therefore the same as that of package part.
+//
+// The nodes it senses are those of its wake pins. Nodes, capacitor, series resistance and times are common practice, no
+// source, where a file does not say.
+type Module struct {
+	Farads, SeriesOhms       float64
+	BootOhms                 float64
+	AwakeWatts               float64
+	AsleepOhms, LockedOhms   float64 // what it is asleep or off, and between two attempts to boot
+	RunsAbove, ResetsBelow   float64 // volts at its pins
+	WakesAbove               float64 // volts of a wake pin
+	KneeVolts                float64 // below these it is a resistance, not a constant power
+	BootSeconds, WaitSeconds float64
+	SleepsAfterSeconds       float64 // from when its last wake pin fell
+	WakePins                 int     // how many nodes it senses
+	Held                     bool    // awake whatever its wake pins say
+	Resting                  bool    // never woken
+	Began                    part.Mode
+}
+
+// The marks of a module.
+const (
+	ModeMark   = iota // a part.Mode; part.Cycling is the wait between two attempts
+	dueMark           // when the present mode ends by itself, s
+	wokenMark         // 1 while a wake pin is up
+	sleepMark         // when it falls asleep, s
+	ResetsMark        // how often it has reset
+	BootsMark         // how often it has begun to boot
+	moduleMarks
+)
+
+// The events of a module.
+const (
+	fedEvent = iota
+	starvedEvent
+	wokenEvent
+	letGoEvent
+	moduleEvents
+)
+
+// reverseVolts rounds the corner of the element that lets nothing back out.
+const reverseVolts = 1e-3
+
+// letGoShare is the share of its threshold at which a wake pin counts as down again (common practice, no source).
+const letGoShare = 0.98
+
+// deadOhms is what is left of a module that is open inside.
+const deadOhms = 1e9
+
+// Size is one state, the volts of the capacitor.
+func (m *Module) Size() transient.Size {
+	s := transient.Size{States: 1, Marks: moduleMarks, Events: moduleEvents}
+	s.Unit[0] = 10e-6
+	return s
+}
+
+// Start charges the capacitor to what it has at rest.
+func (m *Module) Start(volts float64, states, marks []float64) {
+	marks[ModeMark] = float64(m.Began)
+	marks[dueMark], marks[sleepMark] = math.Inf(1), math.Inf(1)
+	switch m.Began {
+	case part.Cycling:
+		marks[dueMark] = m.WaitSeconds
+	case part.Booting:
+		marks[dueMark] = m.BootSeconds
+	}
+	if m.always() {
+		marks[wokenMark] = 1
+	}
+	u := volts
+	for range 50 { // the drop is some millivolts, so that each round gains two digits or more
+		amps, _ := m.load(u, m.Began)
+		next := volts - backward(amps*m.SeriesOhms)
+		if math.Abs(next-u) < 1e-15*math.Abs(u) {
+			break
+		}
+		u = next
+	}
+	states[0] = u
+}
+
+func (m *Module) always() bool { return !m.Resting && (m.Held || m.WakePins == 0) }
+
+// forward is the volts over the series resistance that answer to a difference between pins and capacitor, and the slope:
+// all of it forwards, next to nothing backwards. It has the sign of the difference, so that no power comes of it.
+func forward(difference float64) (volts, slope float64) {
+	s := math.Hypot(difference, reverseVolts)
+	share := difference / s
+	return difference * (1 + share) / 2, (1 + share*(2-share*share)) / 2
+}
+
+// backward is the difference that gives the volts over the series resistance.
+func backward(volts float64) float64 {
+	if volts <= 0 {
+		return volts
+	}
+	x := volts + reverseVolts/2
+	for range 50 {
+		f, slope := forward(x)
+		step := (f - volts) / slope
+		if x -= step; math.Abs(step) < 1e-16+1e-14*x {
+			break
+		}
+	}
+	return x
+}
+
+// load is what the module takes from its capacitor.
+func (m *Module) load(u float64, mode part.Mode) (amps, slope float64) {
+	ohms := m.AsleepOhms
+	switch mode {
+	case part.Awake:
+		return m.work(u)
+	case part.Booting, part.Hung:
+		ohms = m.BootOhms - m.SeriesOhms
+	case part.Cycling:
+		ohms = m.LockedOhms
+	case part.Dead:
+		ohms = deadOhms
+	}
+	return u / ohms, 1 / ohms
+}
+
+// work is the amps of constant power at the pins, as a function of the capacitor's volts.
+func (m *Module) work(u float64) (amps, slope float64) {
+	law := device.ConstantPower{Watts: m.AwakeWatts, KneeVolts: m.KneeVolts}
+	pins := u
+	for range 30 {
+		amps, slope = law.At(pins)
+		step := (pins - m.SeriesOhms*amps - u) / (1 - m.SeriesOhms*slope)
+		if pins -= step; math.Abs(step) < 1e-15*(1+math.Abs(u)) {
+			break
+		}
+	}
+	amps, slope = law.At(pins)
+	return amps, slope / (1 - m.SeriesOhms*slope)
+}
+
+func modeOf(marks []float64) part.Mode { return part.Mode(marks[ModeMark]) }
+
+// Rates is the current at the pins and how fast the capacitor charges.
+func (m *Module) Rates(at *transient.Point, r *transient.Rates) {
+	u := at.States[0]
+	volts, slope := forward(at.Volts - u)
+	load, loadSlope := m.load(u, modeOf(at.Marks))
+	r.Amps = volts / m.SeriesOhms
+	r.PerVolt = slope / m.SeriesOhms
+	r.PerState[0] = -r.PerVolt
+	r.Rate[0] = (r.Amps - load) / m.Farads
+	r.RatePerV[0] = r.PerVolt / m.Farads
+	r.RatePerX[0][0] = (r.PerState[0] - loadSlope) / m.Farads
+}
+
+// Power accounts for the series resistance, the load and the capacitor.
+func (m *Module) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
+	u := at.States[0]
+	volts, _ := forward(at.Volts - u)
+	load, _ := m.load(u, modeOf(at.Marks))
+	return volts/m.SeriesOhms*(at.Volts-u) + load*u, 0, m.Farads * u * u / 2
+}
+
+// atCapacitor is what the capacitor has in a mode when the pins have so many volts and nothing moves.
+func (m *Module) atCapacitor(pins float64, mode part.Mode) float64 {
+	switch mode {
+	case part.Awake:
+		amps, _ := device.ConstantPower{Watts: m.AwakeWatts, KneeVolts: m.KneeVolts}.At(pins)
+		return pins - amps*m.SeriesOhms
+	case part.Booting, part.Hung:
+		return pins * (1 - m.SeriesOhms/m.BootOhms)
+	}
+	return pins
+}
+
+// highest is the wake pin with the most volts.
+func (m *Module) highest(at *transient.Point) float64 {
+	most := math.Inf(-1)
+	for i := range m.WakePins {
+		most = math.Max(most, at.Sensed(i))
+	}
+	return most
+}
+
+// Events are: fed well enough, starved, woken, and no longer woken.
+func (m *Module) Events(at *transient.Point, distance []float64) {
+	for k := range distance {
+		distance[k] = -1
+	}
+	u, mode := at.States[0], modeOf(at.Marks)
+	switch mode {
+	case part.Dead:
+		return
+	case part.Off, part.Hung:
+		distance[fedEvent] = u/m.atCapacitor(m.RunsAbove, mode) - 1
+	}
+	switch mode {
+	case part.Booting, part.Awake, part.Hung, part.Asleep:
+		distance[starvedEvent] = 1 - u/m.atCapacitor(m.ResetsBelow, mode)
+	}
+	if m.WakePins == 0 || m.Held || m.Resting {
+		return
+	}
+	if at.Marks[wokenMark] == 0 {
+		distance[wokenEvent] = m.highest(at)/m.WakesAbove - 1
+	} else {
+		distance[letGoEvent] = 1 - m.highest(at)/(letGoShare*m.WakesAbove)
+	}
+}
+
+// Fire changes the mode.
+func (m *Module) Fire(k int, at *transient.Point) {
+	marks, now := at.Marks, at.Seconds
+	mode := modeOf(marks)
+	switch k {
+	case fedEvent:
+		if mode == part.Hung {
+			enter(marks, part.Awake, math.Inf(1))
+			return
+		}
+		m.begin(marks, now)
+	case starvedEvent:
+		if mode == part.Asleep {
+			enter(marks, part.Off, math.Inf(1))
+			return
+		}
+		marks[ResetsMark]++
+		marks[sleepMark] = math.Inf(1)
+		enter(marks, part.Cycling, now+m.WaitSeconds)
+	case wokenEvent:
+		marks[wokenMark], marks[sleepMark] = 1, math.Inf(1)
+		if mode == part.Asleep {
+			enter(marks, part.Off, math.Inf(1)) // and at once on from there, where it is fed well enough
+		}
+	case letGoEvent:
+		marks[wokenMark] = 0
+		if mode == part.Awake || mode == part.Hung || mode == part.Booting {
+			marks[sleepMark] = now + m.SleepsAfterSeconds
+		}
+	}
+}
+
+// begin is what a module does that has just got enough volts.
+func (m *Module) begin(marks []float64, now float64) {
+	if marks[wokenMark] == 0 {
+		enter(marks, part.Asleep, math.Inf(1))
+		return
+	}
+	marks[BootsMark]++
+	enter(marks, part.Booting, now+m.BootSeconds)
+}
+
+func enter(marks []float64, mode part.Mode, due float64) {
+	marks[ModeMark], marks[dueMark] = float64(mode), due
+}
+
+// Next is when a boot or a wait ends, or when it falls asleep.
+func (m *Module) Next(marks []float64) float64 { return math.Min(marks[dueMark], marks[sleepMark]) }
+
+// Tick ends a boot, a wait, or the day.
+func (m *Module) Tick(at *transient.Point) {
+	marks := at.Marks
+	if marks[sleepMark] <= marks[dueMark] {
+		marks[sleepMark] = math.Inf(1)
+		enter(marks, part.Asleep, math.Inf(1))
+		return
+	}
+	u := at.States[0]
+	switch modeOf(marks) {
+	case part.Booting:
+		mode := part.Awake
+		if u < m.atCapacitor(m.RunsAbove, part.Hung) {
+			mode = part.Hung
+		}
+		enter(marks, mode, math.Inf(1))
+	default: // a wait; from off it goes on at once where it is fed well enough
+		enter(marks, part.Off, math.Inf(1))
+	}
+}

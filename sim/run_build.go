@@ -1,0 +1,281 @@
+package sim
+
+// This file wires a circuit for a run: the places of the bench as they are, with what lies inside of parts, and joints in
+// which heat or time matters, as elements with a memory.
+
+import (
+	"maps"
+	"math"
+	"slices"
+
+	"underload/circuit"
+	"underload/sim/live"
+	"underload/sim/part"
+	"underload/solver"
+	"underload/solver/element"
+	"underload/solver/transient"
+)
+
+// age is a stretch of a run in which nothing is wired anew. Every act begins another one; what parts remember goes over.
+type age struct {
+	plan     *Bench // what is set and broken; never solved
+	shaken   map[string]float64
+	w        *wiring
+	net      *transient.Network
+	run      *transient.Run
+	legs     map[solver.Branch]leg
+	parts    map[*circuit.Part]live.Part
+	memories []*memory
+	nodes    map[string]transient.Node
+	hot      []hotspot // joints and fuses that can grow hot, in file order
+	attached []leg
+	before   transient.Balance // of the ages before
+	stats    transient.Stats   // the same
+}
+
+// leg is where a branch of the bench's network went: a resistor, an element, or nowhere where it is open.
+type leg struct {
+	edge    transient.Edge
+	element transient.ID
+	is      legForm
+}
+
+type legForm int
+
+const (
+	isOpen legForm = iota
+	isEdge
+	isElement
+)
+
+func (l leg) amps(v live.View) float64 {
+	switch l.is {
+	case isEdge:
+		return v.Amps(l.edge)
+	case isElement:
+		return v.ElementAmps(l.element)
+	}
+	return 0
+}
+
+// memory is an element that remembers.
+type memory struct {
+	key   string
+	id    transient.ID
+	what  transient.Element
+	warms bool    // its resistance at rest is not that of the bench
+	began float64 // volts it was started with
+}
+
+// hotspot is a place whose heat a nose may find.
+type hotspot struct {
+	place string
+	heat  live.Reading
+}
+
+// newAge wires the plan.
+func newAge(plan *Bench, shaken map[string]float64) *age {
+	plan.rewire()
+	plan.adjust()
+	a := &age{
+		plan: plan, shaken: shaken, w: plan.w, net: transient.New(), legs: map[solver.Branch]leg{},
+		parts: map[*circuit.Part]live.Part{}, nodes: map[string]transient.Node{},
+	}
+	for range a.w.net.Nodes() - 1 {
+		a.net.Node()
+	}
+	for name, n := range a.w.names {
+		a.nodes[name] = transient.Node(n)
+	}
+	joints := a.joints()
+	for _, l := range a.w.links {
+		if a.w.inside[l.Branch] || l.Place == Instrument {
+			continue
+		}
+		if t, ok := joints[l.Branch]; ok {
+			a.joint(l.Branch, t)
+			continue
+		}
+		a.plain(l.Branch)
+	}
+	for _, p := range a.w.circuit.Parts {
+		a.part(p)
+	}
+	for i := range plan.attached {
+		a.attach(plan.attached[i])
+	}
+	return a
+}
+
+// plain is a branch that is a resistor.
+func (a *age) plain(b solver.Branch) {
+	from, to := a.w.net.Ends(b)
+	if ohms := a.w.net.Ohms(b); !math.IsInf(ohms, 1) {
+		a.legs[b] = leg{edge: a.net.Resistor(transient.Node(from), transient.Node(to), ohms), is: isEdge}
+	}
+}
+
+func (a *age) part(p *circuit.Part) {
+	a.parts[p] = live.Build(p, &live.Place{
+		Net:            a.net,
+		AmbientCelsius: a.w.ambient, FileCelsius: a.w.circuit.AmbientCelsius,
+		State:  a.plan.states[p],
+		Inside: func(pin string) transient.Node { return transient.Node(a.w.joints[p.Terminal(pin)].inside) },
+		Node:   func(name string) transient.Node { return a.node(p.Name + " " + name) },
+		Placed: func(name string, id transient.ID, what transient.Element) { a.remember(p.Name+" "+name, id, what) },
+	})
+	if heat, ok := a.parts[p].Readings["heat"]; ok && p.Kind.Name != "lamp" {
+		a.hot = append(a.hot, hotspot{p.Name, heat})
+	}
+}
+
+// node is a node by its name on the bench, or a new one.
+func (a *age) node(name string) transient.Node {
+	n, ok := a.nodes[name]
+	if !ok {
+		n = a.net.Node()
+		a.nodes[name] = n
+	}
+	return n
+}
+
+func (a *age) remember(key string, id transient.ID, what transient.Element) {
+	a.memories = append(a.memories, &memory{key: key, id: id, what: what})
+}
+
+// attach puts an instrument on.
+func (a *age) attach(on Attachment) {
+	red, black := transient.Node(a.plan.nodeNamed(on.Red)), transient.Node(a.plan.nodeNamed(on.Black))
+	var l leg
+	switch {
+	case on.Law != nil:
+		l = leg{element: a.net.Element(red, black, element.Law{Curve: on.Law}), is: isElement}
+	case math.IsInf(on.Ohms, 1):
+	case on.Volts != 0:
+		l = leg{edge: a.net.Source(black, red, on.Volts, math.Max(on.Ohms, leastSourceOhms)), is: isEdge}
+	default:
+		l = leg{edge: a.net.Resistor(red, black, on.Ohms), is: isEdge}
+	}
+	a.attached = append(a.attached, l)
+}
+
+// leastSourceOhms stands for a source without a resistance of its own.
+const leastSourceOhms = 1e-6
+
+// start begins a run at the volts that the bench has at rest. Fuses grow warm with the current they carry at rest, of
+// which the bench knows nothing, so volts are brought into agreement in a few rounds.
+func (a *age) start(o RunOptions, rest *solver.Solution) error {
+	volts := make([]float64, a.net.Nodes())
+	for n := range a.w.net.Nodes() {
+		volts[n] = rest.Volts(solver.Node(n))
+	}
+	if err := a.begin(o, volts, 0); err != nil {
+		return err
+	}
+	for range mostStarts {
+		moved := 0.0
+		for _, m := range a.memories {
+			if !m.warms {
+				continue
+			}
+			across := a.run.Now().ElementVolts(m.id)
+			moved = math.Max(moved, math.Abs(across-m.began))
+			m.began = across
+			m.what.Start(across, a.run.States(m.id), a.run.Marks(m.id))
+		}
+		if moved < restMoves {
+			break
+		}
+		if err := a.run.Settle(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// mostStarts is how often a start is tried again with the volts it led to, and restMoves when they agree.
+const (
+	mostStarts = 25
+	restMoves  = 1e-7 // volts
+)
+
+func (a *age) begin(o RunOptions, volts []float64, seconds float64) (err error) {
+	a.run, err = a.net.Start(transient.Options{
+		Tolerance: o.Tolerance, Seed: o.Seed, Volts: volts, Energy: true, Seconds: seconds,
+	})
+	return err
+}
+
+// follow begins where another age stands. Parts that renewed reports, and those that are new, come in as from the shelf.
+func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) error {
+	volts := make([]float64, a.net.Nodes())
+	for name, n := range a.nodes {
+		if old, ok := was.nodes[name]; ok {
+			volts[n] = was.run.Volts(old)
+		}
+	}
+	if err := a.begin(o, volts, was.run.Seconds()); err != nil {
+		return err
+	}
+	old := map[string]*memory{}
+	for _, m := range was.memories {
+		old[m.key] = m
+	}
+	for _, m := range a.memories {
+		before, ok := old[m.key]
+		if ok && !renewed(m.key) && before.what.Size() == m.what.Size() {
+			copy(a.run.States(m.id), was.run.States(before.id))
+			copy(a.run.Marks(m.id), was.run.Marks(before.id))
+			continue
+		}
+		clear(a.run.States(m.id))
+		clear(a.run.Marks(m.id))
+		m.what.Start(0, a.run.States(m.id), a.run.Marks(m.id))
+	}
+	a.before = was.balance()
+	a.stats = was.total()
+	return a.run.Settle()
+}
+
+func (a *age) balance() transient.Balance {
+	b := a.run.Balance()
+	return transient.Balance{
+		Given: a.before.Given + b.Given, Lost: a.before.Lost + b.Lost,
+		Stored: a.before.Stored + b.Stored, Jumped: a.before.Jumped + b.Jumped,
+	}
+}
+
+func (a *age) total() transient.Stats {
+	t, s := a.stats, a.run.Stats()
+	t.Steps += s.Steps
+	t.Rejected += s.Rejected
+	t.Failed += s.Failed
+	t.Fired += s.Fired
+	t.Newtons += s.Newtons
+	t.Stages += s.Stages
+	return t
+}
+
+// clonePlan is a bench that can be set and broken without touching this one, and is not solved.
+func (b *Bench) clonePlan() *Bench {
+	n := &Bench{
+		c: b.c, faults: slices.Clone(b.faults), overlay: b.overlay, apart: maps.Clone(b.apart),
+		states: map[*circuit.Part]*part.State{}, attached: slices.Clone(b.attached), settings: slices.Clone(b.settings),
+		ambient: b.ambient, wiped: maps.Clone(b.wiped), moving: true,
+	}
+	for p, s := range b.states {
+		n.states[p] = s.Clone()
+	}
+	return n
+}
+
+// joints lists the contacts in which heat or time matters.
+func (a *age) joints() map[solver.Branch]*circuit.Terminal {
+	found := map[solver.Branch]*circuit.Terminal{}
+	for t := range a.plan.overlay.Grip {
+		if ohms := a.w.net.Ohms(a.w.joints[t].contact); ohms > 0 && !math.IsInf(ohms, 1) {
+			found[a.w.joints[t].contact] = t
+		}
+	}
+	return found
+}

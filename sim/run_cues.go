@@ -1,0 +1,208 @@
+package sim
+
+// This file is what a person beside the vehicle would notice: clicks, lamps, a display that starts again, a smell.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"underload/circuit"
+	"underload/circuit/quantity"
+	"underload/sim/live"
+	"underload/sim/part"
+)
+
+// Cue is something that a person would notice, in words.
+type Cue struct {
+	Seconds float64
+	Place   string // K2, F7, PC1, C14.4
+	Says    string // "K2 clicks in"
+}
+
+// Cues is what a person would have noticed so far, in the order of time.
+func (r *Run) Cues() []Cue { return r.cues }
+
+// What a person notices. All are common practice, no source; the shares of a lamp's light are those for instruments.
+const (
+	dimPercent     = 3.0  // of its light at 12 V: below it is dark
+	brightPercent  = 70.0 // from here on it is bright
+	flarePercent   = 240.0
+	usualLampVolts = 12.0
+	eyeSeconds     = 0.15 // an eye sees no state that is shorter
+	smellCelsius   = 110  // plastic begins to smell
+	smellAgain     = 20   // kelvin that it must cool before it is told anew
+	tellAgain      = 0.2  // seconds within which the same is not told twice
+	lampMoves      = 5    // kelvin of a filament's temperature that make one look again
+)
+
+// light is how a lamp looks.
+type light int
+
+const (
+	dark light = iota
+	dim
+	bright
+	flaring
+)
+
+var lightSays = [...]string{"goes dark", "glows dimly", "is bright", "flares"}
+
+// lampSense is what is known of a lamp.
+type lampSense struct {
+	told, seen light
+	since      float64 // seconds, when it began to look as seen
+	celsius    float64 // when last looked at
+}
+
+// senses is what was noticed last. It is copied into snapshots.
+type senses struct {
+	parts  []part.State // by part; only what has become of it
+	resets []float64
+	lamps  []lampSense
+	smells []bool // by hotspot place
+	places []string
+}
+
+func (s *senses) clone() senses {
+	return senses{slices.Clone(s.parts), slices.Clone(s.resets), slices.Clone(s.lamps), slices.Clone(s.smells), slices.Clone(s.places)}
+}
+
+// begin takes in how things are, without a word.
+func (s *senses) begin(r *Run) {
+	r.fates()
+	v := view{r.age.run.Now()}
+	for _, p := range r.Circuit().Parts {
+		s.parts = append(s.parts, *r.age.plan.states[p])
+		s.resets = append(s.resets, r.resets(p, v))
+		l := lampSense{celsius: math.Inf(-1)}
+		if p.Kind.Name == "lamp" {
+			l.seen = r.looks(p, v)
+			l.told = l.seen
+		}
+		s.lamps = append(s.lamps, l)
+	}
+}
+
+// notice compares with what was noticed last, and tells.
+func (s *senses) notice(r *Run) {
+	v := view{r.age.run.Now()}
+	happened := len(r.age.run.Fired()) > 0 || len(s.parts) == 0
+	if happened {
+		r.fates()
+	}
+	for i, p := range r.Circuit().Parts {
+		switch {
+		case p.Kind.Name == "lamp":
+			s.lamp(r, p, &s.lamps[i], v)
+		case happened && r.age.parts[p].Fate != nil:
+			s.fate(r, p, i, v)
+		}
+	}
+	for _, h := range r.age.hot {
+		s.smell(r, h, v)
+	}
+}
+
+func (r *Run) resets(p *circuit.Part, v live.View) float64 {
+	if reading, ok := r.age.parts[p].Readings["resets"]; ok {
+		return reading.Read(v)
+	}
+	return 0
+}
+
+func (r *Run) tell(seconds float64, place, says string) {
+	for i := len(r.cues) - 1; i >= 0 && seconds-r.cues[i].Seconds < tellAgain; i-- {
+		if r.cues[i].Place == place && r.cues[i].Says == place+" "+says {
+			return
+		}
+	}
+	r.cues = append(r.cues, Cue{seconds, place, place + " " + says})
+}
+
+// fate tells what has become of a part.
+func (s *senses) fate(r *Run, p *circuit.Part, i int, v live.View) {
+	was, is, now := &s.parts[i], r.age.plan.states[p], r.Seconds()
+	resets := r.resets(p, v)
+	switch {
+	case was.PulledIn != is.PulledIn && is.PulledIn:
+		r.tell(now, p.Name, "clicks in")
+	case was.PulledIn != is.PulledIn:
+		r.tell(now, p.Name, "clicks out")
+	case !was.Blown && is.Blown:
+		r.tell(now, p.Name, "blows")
+	case resets > s.resets[i]:
+		r.tell(now, p.Name, "resets")
+	case was.Mode != is.Mode:
+		if says := modeSays(was.Mode, is.Mode); says != "" {
+			r.tell(now, p.Name, says)
+		}
+	}
+	*was, s.resets[i] = *is, resets
+}
+
+func modeSays(was, is part.Mode) string {
+	switch is {
+	case part.Booting:
+		return "boots"
+	case part.Awake:
+		return "is up"
+	case part.Hung:
+		return "hangs"
+	case part.Asleep:
+		if was == part.Awake || was == part.Hung || was == part.Booting {
+			return "falls asleep"
+		}
+	}
+	return ""
+}
+
+// looks is how a lamp looks to an eye.
+func (r *Run) looks(p *circuit.Part, v live.View) light {
+	reading := r.age.parts[p].Readings["light"]
+	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(usualLampVolts)
+	switch percent := 100 * reading.Read(v) / usual; {
+	case percent < dimPercent:
+		return dark
+	case percent < brightPercent:
+		return dim
+	case percent < flarePercent:
+		return bright
+	}
+	return flaring
+}
+
+func (s *senses) lamp(r *Run, p *circuit.Part, l *lampSense, v live.View) {
+	now := r.Seconds()
+	celsius := r.age.parts[p].Readings["heat"].Read(v)
+	if math.Abs(celsius-l.celsius) >= lampMoves {
+		l.celsius = celsius
+		if seen := r.looks(p, v); seen != l.seen {
+			l.seen, l.since = seen, now
+		}
+	}
+	if l.seen != l.told && now-l.since >= eyeSeconds {
+		r.tell(l.since, p.Name, lightSays[l.seen])
+		l.told = l.seen
+	}
+}
+
+func (s *senses) smell(r *Run, h hotspot, v live.View) {
+	at := slices.Index(s.places, h.place)
+	if at < 0 {
+		at = len(s.places)
+		s.places, s.smells = append(s.places, h.place), append(s.smells, false)
+	}
+	switch celsius := h.heat.Read(v); {
+	case celsius > smellCelsius && !s.smells[at]:
+		s.smells[at] = true
+		r.tell(r.Seconds(), h.place, "smells of hot plastic")
+	case celsius < smellCelsius-smellAgain:
+		s.smells[at] = false
+	}
+}
+
+// spoken is a time in words.
+func spoken(seconds float64) string {
+	return fmt.Sprint(quantity.Format(seconds, quantity.Seconds, 4))
+}
