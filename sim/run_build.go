@@ -30,6 +30,7 @@ type age struct {
 	hot      []hotspot // joints and fuses that can grow hot, in file order
 	attached []leg
 	before   transient.Balance // of the ages before
+	opened   transient.Balance // of the engine when this age began, with what parts remember
 	stats    transient.Stats   // the same
 }
 
@@ -119,10 +120,11 @@ func (a *age) part(p *circuit.Part) {
 	a.parts[p] = live.Build(p, &live.Place{
 		Net:            a.net,
 		AmbientCelsius: a.w.ambient, FileCelsius: a.w.circuit.AmbientCelsius,
-		State:  a.plan.states[p],
-		Inside: func(pin string) transient.Node { return transient.Node(a.w.joints[p.Terminal(pin)].inside) },
-		Node:   func(name string) transient.Node { return a.node(p.Name + " " + name) },
-		Placed: func(name string, id transient.ID, what transient.Element) { a.remember(p.Name+" "+name, id, what) },
+		State:       a.plan.states[p],
+		Inside:      func(pin string) transient.Node { return transient.Node(a.w.joints[p.Terminal(pin)].inside) },
+		ContactOhms: func(pin string) float64 { return a.w.net.Ohms(a.w.joints[p.Terminal(pin)].contact) },
+		Node:        func(name string) transient.Node { return a.node(p.Name + " " + name) },
+		Placed:      func(name string, id transient.ID, what transient.Element) { a.remember(p.Name+" "+name, id, what) },
 	})
 	if heat, ok := a.parts[p].Readings["heat"]; ok && p.Kind.Name != "lamp" {
 		a.hot = append(a.hot, hotspot{p.Name, heat})
@@ -140,7 +142,8 @@ func (a *age) node(name string) transient.Node {
 }
 
 func (a *age) remember(key string, id transient.ID, what transient.Element) {
-	a.memories = append(a.memories, &memory{key: key, id: id, what: what})
+	_, warms := what.(interface{ Warms() })
+	a.memories = append(a.memories, &memory{key: key, id: id, what: what, warms: warms})
 }
 
 // attach puts an instrument on.
@@ -190,6 +193,7 @@ func (a *age) start(o RunOptions, rest *solver.Solution) error {
 			return err
 		}
 	}
+	a.opened = a.run.Balance()
 	return nil
 }
 
@@ -232,16 +236,17 @@ func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) erro
 		clear(a.run.Marks(m.id))
 		m.what.Start(0, a.run.States(m.id), a.run.Marks(m.id))
 	}
-	a.before = was.balance()
-	a.stats = was.total()
-	return a.run.Settle()
+	a.before, a.stats = was.balance(), was.total()
+	err := a.run.Settle()
+	a.opened = a.run.Balance()
+	return err
 }
 
 func (a *age) balance() transient.Balance {
-	b := a.run.Balance()
+	b, o, e := a.run.Balance(), a.opened, a.before
 	return transient.Balance{
-		Given: a.before.Given + b.Given, Lost: a.before.Lost + b.Lost,
-		Stored: a.before.Stored + b.Stored, Jumped: a.before.Jumped + b.Jumped,
+		Given: e.Given + b.Given - o.Given, Lost: e.Lost + b.Lost - o.Lost,
+		Stored: e.Stored + b.Stored - o.Stored, Jumped: e.Jumped + b.Jumped - o.Jumped,
 	}
 }
 

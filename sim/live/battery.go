@@ -9,17 +9,31 @@ import (
 	"underload/solver/element"
 )
 
-// referenceKelvin is where a battery's figures hold: its file's ambient temperature stands for it.
-const referenceKelvin = 298.15
+const (
+	// referenceKelvin is where a battery's figures hold: its file's ambient temperature stands for it.
+	referenceKelvin = 298.15
+	// fullestVolts is more than any battery of six cells has at rest. A file that gives more means battery and running
+	// generator together, which hold their volts.
+	fullestVolts = 13.2
+	// leastChargingOhms is what is left of a battery's resistance against being charged once its lags are taken off.
+	leastChargingOhms = 1e-4
+)
 
 func newBattery(p *circuit.Part, w *Place) Part {
 	neg, pos, s := w.Inside("neg"), w.Inside("pos"), w.State
-	cell := Cell(p, s, w.AmbientCelsius-w.FileCelsius)
-	id := w.add("cell", pos, neg, cell)
 	if s.Support {
 		volts, ohms := part.Support()
 		w.Net.Source(neg, pos, volts, ohms)
 	}
+	cell := Cell(p, s, w.AmbientCelsius-w.FileCelsius)
+	if volts, ohms := part.Rested(p, s); volts > fullestVolts*cell.Blocks {
+		source := w.Net.Source(neg, pos, volts, ohms)
+		return Part{Readings: map[string]Reading{
+			"charge": constant("%", 100),
+			"amps":   {Unit: "A", Read: func(v View) float64 { return v.Amps(source) }},
+		}}
+	}
+	id := w.add("cell", pos, neg, cell)
 	return Part{Readings: map[string]Reading{
 		"charge": {Unit: "%", Read: func(v View) float64 { return 100 * v.States(id)[0] / cell.AmpHours }},
 		"amps":   {Unit: "A", Read: func(v View) float64 { return -v.ElementAmps(id) }},
@@ -46,6 +60,3 @@ func Cell(p *circuit.Part, s *part.State, warmerKelvin float64) *element.Cell {
 	}
 	return cell
 }
-
-// leastChargingOhms is what is left of a battery's resistance against being charged once its lags are taken off.
-const leastChargingOhms = 1e-4

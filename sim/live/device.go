@@ -101,7 +101,7 @@ func (g gap) At(volts float64) (amps, siemens float64) {
 }
 
 // windingOhms lies across every winding, for what leaks and for eddy currents in its iron (common practice, no source).
-const windingOhms = 1e6
+const windingOhms = 100e3
 
 // winding gives the current of a coil a way to go on when its circuit is opened.
 func (w *Place) winding(a, b transient.Node) {

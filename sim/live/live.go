@@ -45,6 +45,7 @@ type Place struct {
 	Net            *transient.Network
 	Inside         func(pin string) transient.Node  // the node behind a terminal
 	Node           func(name string) transient.Node // a node inside the part
+	ContactOhms    func(pin string) float64         // of a terminal's contact now; +Inf where it is apart
 	AmbientCelsius float64
 	FileCelsius    float64     // at which the file's figures hold
 	State          *part.State // for reading

@@ -31,6 +31,7 @@ type Recording struct {
 	buckets []bucket
 	width   float64
 	marks   marks
+	hear    []func(seconds float64, values []float64) error
 }
 
 // bucket is the rows of a stretch of time that are thinned together: up to the next bucket's first one.
@@ -103,6 +104,11 @@ func (r *Recording) Add(seconds float64, values ...float64) error {
 		r.rows = append(r.rows, sum)
 	}
 	r.place(last + 1)
+	for _, hear := range r.hear {
+		if err := hear(seconds, values); err != nil {
+			return err
+		}
+	}
 	return nil
 }
 
@@ -228,4 +234,26 @@ func (r *Recording) take(seconds float64, values []float64) {
 	if err := r.Add(seconds, values...); err != nil {
 		panic("record: " + err.Error())
 	}
+}
+
+// Listen has every further row told to somebody, in order and before any is left out: a scope, a meter. An error ends
+// the Add.
+func (r *Recording) Listen(hear func(seconds float64, values []float64) error) {
+	r.hear = append(r.hear, hear)
+}
+
+// Display says how finely a channel is shown: one count, in its unit.
+func (r *Recording) Display(channel int, resolution float64) {
+	r.channels[channel].Resolution = resolution
+}
+
+// FirstEdge finds where a channel first crosses a level at or after a time. ok is false where it does not.
+func (r *Recording) FirstEdge(t Trigger, from float64) (seconds float64, ok bool) {
+	e := edge{Level: t.Level, Quiet: t.Quiet, Falling: t.Slope == Falling}
+	for i := max(0, r.rowAt(from)); i < r.Rows(); i++ {
+		if at, crossed := e.see(r.Seconds(i), r.Value(i, t.Channel)); crossed && at >= from {
+			return at, true
+		}
+	}
+	return 0, false
 }
