@@ -45,3 +45,11 @@ func above(x, width float64) (y, slope float64) {
 	}
 	return x - width/2, 1
 }
+
+// share returns an error unless 0 <= value <= 1.
+func share(element, parameter string, value float64) error {
+	if value >= 0 && value <= 1 {
+		return nil
+	}
+	return &device.ParameterError{Law: element, Parameter: parameter, Value: value, Want: "0 to 1"}
+}
