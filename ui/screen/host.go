@@ -28,38 +28,47 @@ func woken() {}
 
 // host is the desktop around a game.
 type host struct {
-	game  *game
-	title string
+	game *game
+	stop chan struct{} // ends the watch over the circuit's file
+	kept string        // the work as it was last kept
 }
 
-func newHost(g *game) *host { return &host{game: g, title: g.options.Title} }
+func newHost(g *game) *host { return &host{game: g} }
 
 func (h *host) begin() {
-	if file := h.game.options.File; file != "" {
-		go Watch(file, nil, func(text []byte) {
-			h.game.tell(func() {
-				if h.title == h.game.options.Title { // no other circuit was opened
-					h.game.options.Reread(h.game.view, text)
-				}
-			})
-		})
+	h.watch()
+	h.offerWork()
+}
+
+// watch follows the file of the circuit that is in the window, and no other.
+func (h *host) watch() {
+	if h.stop != nil {
+		close(h.stop)
+		h.stop = nil
 	}
+	of := h.game.opened
+	if of.Path == "" {
+		return
+	}
+	h.stop = make(chan struct{})
+	go Watch(of.Path, h.stop, func(text []byte) { h.game.tell(func() { h.game.reread(of, text) }) })
 }
 
 // painted is told of each picture; a window has nobody to hand it on to.
 func (h *host) painted() {}
 
 // rests is told when nothing has moved for a while.
-func (h *host) rests() {}
+func (h *host) rests() { h.keepWork() }
 
 // shown is told that another circuit is in the window.
-func (h *host) shown(name string) {
-	h.title = name
-	ebiten.SetWindowTitle(name)
+func (h *host) shown() {
+	ebiten.SetWindowTitle(title(h.game.opened.Name))
+	h.watch()
+	h.offerWork()
 }
 
 // say tells something in the window's title, the one place that the window itself has for it.
-func (h *host) say(words string) { ebiten.SetWindowTitle(h.title + " – " + words) }
+func (h *host) say(words string) { ebiten.SetWindowTitle(title(h.game.opened.Name) + " – " + words) }
 
 func (h *host) want(w view.Want) {
 	switch w.Kind {
@@ -73,15 +82,21 @@ func (h *host) want(w view.Want) {
 			})
 		}()
 	case view.SaveFile:
-		path, err := save(filepath.Dir(h.game.options.File), w.Name, w.Data)
+		path, err := save(h.folder(), w.Name, w.Data)
 		if err != nil {
 			h.say("not saved: " + err.Error())
 			return
 		}
 		h.say("saved as " + path)
-	case view.OpenFile:
-		h.say("drop the file onto this window")
 	}
+}
+
+// folder is where things are saved: beside the circuit's file, else where the program was started.
+func (h *host) folder() string {
+	if h.game.opened.Path != "" {
+		return filepath.Dir(h.game.opened.Path)
+	}
+	return filepath.Dir(h.game.options.Circuit.Path)
 }
 
 // save writes a file that was not there before, with a number added to its name where there was one, and gives its path.

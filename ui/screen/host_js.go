@@ -49,23 +49,19 @@ func (h *host) begin() {
 	})
 	offer("saved", func(args []js.Value) any { // the file that is served was saved anew
 		text := []byte(args[0].String())
-		return later(func() { h.game.options.Reread(h.game.view, text) })
+		return later(func() { h.game.reread(h.game.options.Circuit, text) })
 	})
 	offer("open", func(args []js.Value) any { // name, bytes
 		name, data := args[0].String(), make([]byte, args[1].Length())
 		js.CopyBytesToGo(data, args[1])
-		return later(func() { h.game.open(name, data) })
+		return later(func() { h.game.open(name, "", data) })
 	})
 	offer("theme", func(args []js.Value) any {
 		dark := args[0].Bool()
 		return later(func() { h.game.view.SetTheme(Theme(dark)) })
 	})
 	offer("look", func([]js.Value) any { return later(func() { h.game.painted = nil }) })
-	if kept := page().Call("kept"); kept.Type() == js.TypeString {
-		if err := h.game.view.Restore([]byte(kept.String())); err != nil {
-			page().Call("say", err.Error())
-		}
-	}
+	h.restore()
 	fromPage.listen()
 	page().Call("ready")
 }
@@ -101,7 +97,20 @@ func (h *host) rests() {
 	}
 }
 
-func (h *host) shown(name string) { page().Call("shown", name) }
+func (h *host) shown() {
+	page().Call("shown", h.game.opened.Name)
+	h.restore()
+}
+
+// restore brings back the work that the browser has kept on the circuit that is shown.
+func (h *host) restore() {
+	if kept := page().Call("kept"); kept.Type() == js.TypeString {
+		if err := h.game.view.Restore([]byte(kept.String())); err != nil {
+			page().Call("say", err.Error())
+		}
+	}
+	h.kept = string(h.game.view.Session())
+}
 
 func (h *host) want(w view.Want) {
 	switch w.Kind {

@@ -28,5 +28,5 @@ func Page() (name string, text []byte, o view.Options) {
 		faults = append(faults, page().Get("faults").Index(i).String())
 	}
 	return name, text, view.Options{File: name, Faults: faults, Hide: page().Get("hide").Bool(), Theme: Theme(prefers("(prefers-color-scheme: dark)")), Touch: prefers("(pointer: coarse)"),
-		ReducedMotion: prefers("(prefers-reduced-motion: reduce)")}
+		Chooser: true, ReducedMotion: prefers("(prefers-reduced-motion: reduce)")}
 }

@@ -41,7 +41,7 @@ func (g *game) dropped() {
 			continue
 		}
 		if data, err := fs.ReadFile(files, entry.Name()); err == nil {
-			g.open(entry.Name(), data)
+			g.open(entry.Name(), "", data)
 		}
 	}
 }

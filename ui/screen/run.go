@@ -17,12 +17,22 @@ import (
 
 // Options are what a window is opened with.
 type Options struct {
-	Title string
-	File  string // of the circuit, watched while the window is open, its folder where things are saved; empty: an example
+	Circuit Opened
+	Work    string // the folder where work is kept; empty: nowhere
 	// Open makes a view of a circuit file's text. The error is what is wrong with it, a line each.
 	Open func(name string, text []byte) (*view.View, error)
 	// Reread tells a view that the text of its file has changed.
-	Reread func(v *view.View, text []byte)
+	Reread func(v *view.View, name string, text []byte)
+	// Fetch reads what stands on a view's shelf, beside the circuit of that path: its text, and its path where it is a
+	// file.
+	Fetch func(s view.Shelved, beside string) (path string, text []byte, err error)
+}
+
+// Opened is the circuit that is in the window.
+type Opened struct {
+	Name string // as people read it: orchard.yaml
+	Path string // of its file, watched while it is open, its folder where things are saved; empty: an example, or a file that was dropped
+	Case string // another for other faults that lie on it from the start: work on one case is not offered over another
 }
 
 // The window's size at first and at least, in logical px.
@@ -30,6 +40,8 @@ const (
 	firstWidth, firstHeight = 1440, 900
 	leastWidth, leastHeight = 640, 480
 )
+
+func title(name string) string { return name + " – underload" }
 
 // frame is the least time between two pictures while something moves.
 const frame = time.Second / 60
@@ -44,7 +56,7 @@ func Run(v *view.View, o Options) error { return run(v, o, nil) }
 
 // run is Run, with somebody who is told of each picture.
 func run(v *view.View, o Options, painted func(*view.View)) error {
-	ebiten.SetWindowTitle(o.Title)
+	ebiten.SetWindowTitle(title(o.Circuit.Name))
 	ebiten.SetWindowSize(firstWidth, firstHeight)
 	ebiten.SetWindowSizeLimits(leastWidth, leastHeight, -1, -1)
 	ebiten.SetWindowResizingMode(ebiten.WindowResizingModeEnabled)
@@ -56,6 +68,7 @@ func run(v *view.View, o Options, painted func(*view.View)) error {
 	g.onto = painted
 	g.host.begin()
 	go g.firstRounds()
+	defer g.host.rests()
 	err := ebiten.RunGameWithOptions(g, &ebiten.RunGameOptions{X11ClassName: "Underload", X11InstanceName: "underload"})
 	if err != nil && g.painted == nil {
 		return fmt.Errorf("%w: %w", ErrNoWindow, err)
@@ -82,6 +95,7 @@ func (g *game) firstRounds() {
 type game struct {
 	view    *view.View
 	options Options
+	opened  Opened // what is in the window now
 	painter *painter
 	input   input
 	host    *host
@@ -98,7 +112,7 @@ type game struct {
 }
 
 func newGame(v *view.View, o Options) *game {
-	g := &game{view: v, options: o, news: make(chan func(), 16), scale: 1}
+	g := &game{view: v, options: o, opened: o.Circuit, news: make(chan func(), 16), scale: 1}
 	g.host = newHost(g)
 	return g
 }
@@ -140,11 +154,14 @@ func (g *game) Update() error {
 	g.then = now
 	g.busy = g.view.Tick(passed)
 	for _, want := range g.view.Want() {
-		if want.Kind == view.SavePNG {
+		switch want.Kind {
+		case view.SavePNG:
 			g.picture, g.painted = want.Name, nil
-			continue
+		case view.OpenShelved:
+			g.fetch(view.Shelved{Name: want.Name, Example: want.Text == "example"})
+		default:
+			g.host.want(want)
 		}
-		g.host.want(want)
 	}
 	if g.quiet++; g.quiet == settle {
 		g.host.rests()

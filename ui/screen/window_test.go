@@ -54,13 +54,26 @@ func showAndTell(what []string) error {
 	if err := problems.Err(); err != nil {
 		return err
 	}
-	v, err := view.New(c, view.Options{File: name, Faults: what[1:], ReducedMotion: os.Getenv("UNDERLOAD_TEST_MOTION") == ""})
+	v, err := view.New(c, view.Options{File: name, Faults: what[1:], ReducedMotion: os.Getenv("UNDERLOAD_TEST_MOTION") == "",
+		Shelf: func(string) []view.Shelved { return []view.Shelved{{Name: "other.yaml", Title: "Another one"}} }})
 	if err != nil {
 		return err
 	}
 	out := json.NewEncoder(os.Stdout)
-	return run(v, Options{Title: name, File: file,
-		Reread: func(v *view.View, text []byte) {
+	read := func(name string, text []byte) (*view.View, error) {
+		c, problems := circuit.Read(name, text)
+		if err := problems.Err(); err != nil {
+			return nil, err
+		}
+		return view.New(c, view.Options{File: name, ReducedMotion: true})
+	}
+	return run(v, Options{Circuit: Opened{Name: name, Path: file}, Work: os.Getenv("UNDERLOAD_TEST_WORK"), Open: read,
+		Fetch: func(s view.Shelved, beside string) (string, []byte, error) {
+			path := filepath.Join(filepath.Dir(beside), s.Name)
+			text, err := os.ReadFile(path)
+			return path, text, err
+		},
+		Reread: func(v *view.View, name string, text []byte) {
 			c, problems := circuit.Read(name, text)
 			if err := problems.Err(); err != nil {
 				v.Reload(nil, err.Error())
@@ -265,6 +278,61 @@ func TestWindowByOtherMeans(t *testing.T) {
 	if picture == nil || picture.Bounds().Dx() != 800 || picture.Bounds().Dy() != 600 {
 		t.Errorf("the picture that was saved is %v", picture)
 	}
+}
+
+// What was done is kept when the window is closed, and offered when it is opened again; another circuit of the folder is
+// opened from the list, and its file is then the one that is followed.
+func TestWindowKeepsWork(t *testing.T) {
+	folder := t.TempDir()
+	t.Setenv("UNDERLOAD_TEST_WORK", filepath.Join(folder, "work"))
+	text, err := circuits.Source(hands.Example)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mine, other := filepath.Join(folder, "mine.yaml"), filepath.Join(folder, "other.yaml")
+	write := func(file, title string) {
+		text := strings.Replace(string(text), "title: Orchard sprayer truck", "title: "+title, 1)
+		if err := os.WriteFile(file, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write(mine, "Mine")
+	write(other, "Another")
+	d := newDisplay(t, 1440, 900)
+	w := open(t, d, mine)
+	at := w.place("PC1.1")
+	w.push("lead-a")
+	w.Until("lead A in hand", func(r view.Report) bool { return r.Focus == "lead-a" })
+	w.Press(at.X, at.Y)
+	w.Release(at.X, at.Y)
+	w.Until("lead A placed", func(r view.Report) bool { return r.LeadA == "PC1.1" })
+	kept := func() []os.DirEntry {
+		all, _ := os.ReadDir(filepath.Join(folder, "work"))
+		return all
+	}
+	for end := time.Now().Add(patience); len(kept()) == 0 && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	}
+	if all := kept(); len(all) != 1 || strings.HasPrefix(all[0].Name(), "half") {
+		t.Fatalf("kept: %v", all)
+	}
+	w.cmd.Process.Kill()
+	w.cmd.Wait()
+
+	w = open(t, d, mine)
+	if r := w.Until("the first picture", func(r view.Report) bool { return true }); r.LeadA != "" {
+		t.Error("the work was brought back unasked")
+	}
+	w.Keep("offer")
+	w.push("take-up")
+	w.Until("the work as it was", func(r view.Report) bool { return r.LeadA == "PC1.1" })
+	w.key("Ctrl", "o")
+	w.Until("the list of circuits", func(r view.Report) bool { return r.Dialog == "shelf" })
+	w.Keep("shelf")
+	w.push("open:other.yaml")
+	w.Until("the other circuit", func(r view.Report) bool { return r.Title == "Another" && r.LeadA == "" })
+	write(mine, "Mine, saved anew")
+	write(other, "Another, saved anew")
+	w.Until("what the other circuit's file has become", func(r view.Report) bool { return r.Title == "Another, saved anew" })
 }
 
 // How much of a core a window takes while nothing happens.

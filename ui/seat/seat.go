@@ -5,6 +5,9 @@ package seat
 // This file is a circuit that somebody sits down at.
 
 import (
+	"strconv"
+	"strings"
+
 	"underload/circuit"
 	"underload/ui/screen"
 	"underload/ui/view"
@@ -19,20 +22,30 @@ type Seat struct {
 
 // Show opens the view and comes back when it is closed. It has to be called from main's own goroutine, once in a process.
 func (s *Seat) Show() error {
+	s.View.Shelf = s.shelf
 	v, err := open(s.View.File, s.Text, s.View)
 	if err != nil {
 		return err
 	}
 	return screen.Run(v, screen.Options{
-		Title: s.View.File + " – underload",
-		File:  s.Path,
+		Circuit: screen.Opened{Name: s.View.File, Path: s.Path, Case: s.caseName()},
+		Work:    workFolder(),
 		Open: func(name string, text []byte) (*view.View, error) {
 			o := s.View
 			o.Faults, o.Hide = nil, false // they belong to the circuit that was opened first
 			return open(name, text, o)
 		},
-		Reread: s.reread,
+		Reread: reread,
+		Fetch:  fetch,
 	})
+}
+
+// caseName is another for other faults.
+func (s *Seat) caseName() string {
+	if len(s.View.Faults) == 0 {
+		return ""
+	}
+	return strings.Join(s.View.Faults, "\n") + strconv.FormatBool(s.View.Hide)
 }
 
 // open makes the view of a circuit's text.
@@ -46,8 +59,8 @@ func open(name string, text []byte, o view.Options) (*view.View, error) {
 }
 
 // reread shows what the file has become: the circuit, or what is wrong with it over the last good drawing.
-func (s *Seat) reread(v *view.View, text []byte) {
-	c, problems := circuit.Read(s.View.File, text)
+func reread(v *view.View, name string, text []byte) {
+	c, problems := circuit.Read(name, text)
 	if err := problems.Err(); err != nil {
 		v.Reload(nil, err.Error())
 		return

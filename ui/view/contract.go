@@ -12,6 +12,17 @@ type Options struct {
 	Faults        []string // laid over the circuit from the start, lines of the fault grammar
 	Hide          bool     // hand the seat to a trainee: the faults are never shown and cannot be changed
 	ReducedMotion bool     // everything at once, nothing moves by itself
+	// Shelf lists what of a kind (circuit, faults, log) can be opened by its name; nil: nothing.
+	Shelf func(kind string) []Shelved
+	// Chooser says that the host can let a person choose a file of the device.
+	Chooser bool
+}
+
+// Shelved is a file that the host can open by its name.
+type Shelved struct {
+	Name    string // of the file, or of the example
+	Title   string // what is in it, in words; may be empty
+	Example bool   // it came with the program
 }
 
 // PointerKind says what a pointer did.
@@ -50,11 +61,12 @@ type WantKind int
 
 // What a view can ask for.
 const (
-	CopyText WantKind = iota // Text to the clipboard
-	SaveFile                 // Data under Name, wherever the person chooses
-	SavePNG                  // what is on the screen, as a picture under Name
-	OpenFile                 // let the person choose a file, then call Open with it; Text says which kind: log, faults, circuit
-	Store                    // keep Data (see View.Session), to be given to View.Restore next time
+	CopyText    WantKind = iota // Text to the clipboard
+	SaveFile                    // Data under Name, wherever the person chooses
+	SavePNG                     // what is on the screen, as a picture under Name
+	OpenFile                    // let the person choose a file, then call Open with it; Text says which kind: log, faults, circuit
+	OpenShelved                 // open what stands on the shelf under Name; Text is "example" where it is one
+	Store                       // keep Data (see View.Session), to be given to View.Restore next time
 )
 
 // Want is one thing asked of the host.

@@ -276,8 +276,8 @@ func (v *View) click(x, y float64, touch bool) {
 // wheel zooms the drawing, or turns a list.
 func (v *View) wheel(x, y float64, p Pointer) {
 	switch {
-	case v.menu == "levers":
-		v.turnList("levers", p.DY)
+	case v.menu == "levers", v.menu == "shelf":
+		v.turnList(v.menu, p.DY)
 	case v.menu != "":
 	case v.plan.area.holds(x, y):
 		v.zoomBy(math.Exp(-p.DY/400), x, y)

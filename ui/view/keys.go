@@ -116,6 +116,8 @@ func (v *View) ctrlKey(k Key) {
 		v.copyReading()
 	case k.Name == "s":
 		v.saveLog()
+	case k.Name == "o":
+		v.lookFor("circuit")
 	default:
 		v.moveBy(k.Name)
 	}

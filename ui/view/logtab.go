@@ -22,7 +22,7 @@ func (v *View) logTab(head, body box) {
 	for _, act := range []struct {
 		id, label, off string
 		do             func()
-	}{{"open-log", "Open", "", func() { v.want(Want{Kind: OpenFile, Text: "log"}) }},
+	}{{"open-log", "Open", "", func() { v.lookFor("log") }},
 		{"save-log", "Keep as a file", empty(len(v.now.log) == 0, "The log is empty"), v.saveLog}} {
 		w := textWidth(act.label, 14, false) + 28
 		x -= w

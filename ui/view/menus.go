@@ -22,6 +22,8 @@ func (v *View) openMenu() {
 		v.moreMenu()
 	case "conditions":
 		v.conditionsMenu()
+	case "shelf":
+		v.shelfSheet()
 	case "mend":
 		v.mendMenu()
 	case "help":
@@ -164,8 +166,8 @@ func (v *View) moreMenu() {
 		{id: "save-png", label: "Save the picture, PNG", do: shut(func() { v.want(Want{Kind: SavePNG, Name: v.fileName() + ".png"}) })},
 		{id: "save-log", label: "Keep the readings as a file", off: empty(len(v.now.log) == 0, "The log is empty"), do: shut(v.saveLog)},
 		{id: "open-log", label: "Open readings", do: shut(func() { v.want(Want{Kind: OpenFile, Text: "log"}) })},
-		{id: "open-faults", label: "Open faults", off: hidden, do: shut(func() { v.want(Want{Kind: OpenFile, Text: "faults"}) })},
-		{id: "open-circuit", label: "Open a circuit", do: shut(func() { v.want(Want{Kind: OpenFile, Text: "circuit"}) })},
+		{id: "open-faults", label: "Open faults", off: hidden, do: shut(func() { v.lookFor("faults") })},
+		{id: "open-circuit", label: "Open a circuit", says: "Ctrl O", do: shut(func() { v.lookFor("circuit") })},
 	}
 	w := 300.0
 	v.items(v.menuBox(v.plan.width-w-12, v.plan.strip.foot()+4, w, float64(len(items))*v.target()+16), items, 1)
@@ -264,7 +266,7 @@ var keysTold = [][2]string{
 	{"Arrows", "from point to point; turn a slider"}, {"Enter", "on a point: what can be done there"},
 	{"A, B", "put that lead on the point"}, {"X", "swap the leads"}, {"Backspace", "take both leads off"},
 	{"1 to 9, 0, E", "take an instrument in hand"}, {"L", "log the reading"}, {"Ctrl C", "copy the reading"},
-	{"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},
+	{"Ctrl O", "open a circuit"}, {"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},
 	{"G, R, F", "staircase, readings, feeds"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
 	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"D", "the bench, in a narrow window"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
 }

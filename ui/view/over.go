@@ -59,6 +59,9 @@ func (v *View) news() {
 	if v.problems != "" {
 		y = v.banner(box{a.x + 16, y, room, 0}, "The file has changed and cannot be used; this is the last good drawing. "+v.problems, true, 4) + 6
 	}
+	if v.offered != nil {
+		y = v.offerBanner(box{a.x + 16, y, room, 0}) + 6
+	}
 	words := v.note
 	switch {
 	case v.armed == 1:

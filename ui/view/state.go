@@ -49,6 +49,7 @@ func (v *View) act(change func(s *state) error) bool {
 		return false
 	}
 	v.note = ""
+	v.leave()
 	s.focus = v.focus
 	v.follow(&s)
 	v.past = append(v.past, v.now)

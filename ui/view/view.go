@@ -43,6 +43,9 @@ type View struct {
 	ring      bool // the focus shows: the last act came from the keyboard
 	point     string
 	menu      string // the menu or sheet that is open
+	offered   []byte // kept work that waits for an answer
+	offer     string // what is in it
+	shelf     shelf  // what can be opened, while that menu is open
 	openedBy  string // the control that opened it, which then has the focus again
 	drawer    bool   // in a narrow window: the bench is open
 	popped    bool   // the little menu of what is selected is open
@@ -166,7 +169,9 @@ func (v *View) Reload(c *circuit.Circuit, problems string) {
 		return
 	}
 	before := v.session()
-	fresh, err := New(c, Options{File: v.o.File, Theme: v.theme, Touch: v.o.Touch, Hide: v.o.Hide, ReducedMotion: v.o.ReducedMotion})
+	o := v.o
+	o.Theme, o.Faults = v.theme, nil // the faults come with the work
+	fresh, err := New(c, o)
 	if err != nil {
 		v.problems = spoken(err)
 		return

@@ -340,7 +340,7 @@ func states(t testing.TB, name string, size [2]float64) map[string]*View {
 	first.Resize(size[0], size[1])
 	var lay *drawing.Layout
 	made := map[string]*View{}
-	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault"} {
+	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer"} {
 		v := open(t, name, Options{})
 		v.Resize(size[0], size[1])
 		v.lay, v.laidFor, v.area = lay, v.plan.area, area{zoom: v.baseZoom()}
@@ -404,6 +404,11 @@ func prepare(v *View, state string) {
 		v.selectPick(pick{drawing.OnPoint, v.c.OfKind("fuse")[0].Terminals[0].Name})
 	}
 	switch state {
+	case "shelf":
+		v.o.Shelf = shelfOf
+		v.lookFor("circuit")
+	case "offer":
+		v.Offer(v.Session())
 	case "help", "more", "levers", "instruments", "conditions", "mend":
 		v.menu = state
 	case "sheet":
@@ -421,7 +426,7 @@ func TestTouchTargets(t *testing.T) {
 		fresh := v.now
 		prepareBench(v)
 		ready := v.now
-		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked", "mend", "drawer", "drawer and fault"} {
+		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer"} {
 			v.now, v.menu, v.popped = ready, "", false
 			if state == "start" {
 				v.now = fresh

@@ -26,7 +26,7 @@ func TestNoWordsOverlap(t *testing.T) {
 		fresh := v.now
 		prepareBench(v)
 		ready := v.now
-		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions"} {
+		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "mend", "shelf"} {
 			v.now, v.past, v.menu, v.magnified = ready, nil, "", false
 			if state == "start" {
 				v.now = fresh

@@ -36,7 +36,9 @@ type browser struct {
 	answers map[int]chan answer
 	said    []string // what the page wrote to its console, and what its policy refused
 	gone    chan struct{}
-	process *os.Process
+
+	choosers chan int // the inputs for which the page has asked a person to choose a file
+	process  *os.Process
 }
 
 type answer struct {
@@ -83,7 +85,7 @@ func newBrowser(t *testing.T, width, height int, more ...string) *browser {
 	}
 	theirs.Close()
 	write.Close()
-	b := &browser{t: t, to: ours, answers: map[int]chan answer{}, gone: make(chan struct{}), process: cmd.Process}
+	b := &browser{t: t, to: ours, answers: map[int]chan answer{}, gone: make(chan struct{}), choosers: make(chan int, 1), process: cmd.Process}
 	go b.listen(read)
 	t.Cleanup(func() {
 		b.send("", "Browser.close", nil)
@@ -141,6 +143,11 @@ func (b *browser) listen(from io.Reader) {
 			to <- a
 		}
 		switch a.Method {
+		case "Page.fileChooserOpened":
+			var asked struct{ BackendNodeID int }
+			if json.Unmarshal(a.Params, &asked) == nil {
+				b.choosers <- asked.BackendNodeID
+			}
 		case "Runtime.consoleAPICalled", "Log.entryAdded", "Runtime.exceptionThrown":
 			b.said = append(b.said, string(a.Params))
 		}
@@ -266,6 +273,19 @@ func (b *browser) tap(x, y float64) {
 		case <-b.gone:
 			b.t.Fatal("the browser is gone")
 		}
+	}
+}
+
+// choose is the person who chooses a file once the page asks for one; ask is what makes it ask.
+func (b *browser) choose(path string, ask func()) {
+	b.t.Helper()
+	b.call("Page.setInterceptFileChooserDialog", map[string]any{"enabled": true}, nil)
+	ask()
+	select {
+	case input := <-b.choosers:
+		b.call("DOM.setFileInputFiles", map[string]any{"files": []string{path}, "backendNodeId": input}, nil)
+	case <-time.After(patience):
+		b.t.Fatal("the page never asked for a file")
 	}
 }
 

@@ -9,6 +9,8 @@ import (
 	"context"
 	"encoding/json"
 	"net"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
@@ -117,6 +119,30 @@ func TestPage(t *testing.T) {
 		t.Errorf("without the server the faults are %q, before they were %q", r.Faults, report.Faults)
 	}
 	b.keep("5-offline")
+
+	file := filepath.Join(t.TempDir(), "mine.yaml")
+	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "title: Orchard sprayer truck", "title: From this device", 1)), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	press := func(id string) {
+		c := f.control(id)
+		f.Move(c.X, c.Y)
+		f.Press(c.X, c.Y)
+		f.Release(c.X, c.Y)
+	}
+	b.choose(file, func() {
+		press("more")
+		press("open-circuit")
+		b.keep("6-shelf")
+		press("choose-file")
+	})
+	if r := f.Until("the circuit from the device", func(r view.Report) bool { return r.Title == "From this device" }); r.LeadA != "" || len(r.Faults) != 0 {
+		t.Errorf("another circuit begins with lead A on %q and faults %q", r.LeadA, r.Faults)
+	}
+	press("more")
+	press("open-circuit")
+	press("open:example:street-sweeper")
+	f.Until("an example", func(r view.Report) bool { return r.Title == "Street sweeper" })
 
 	b.mu.Lock()
 	defer b.mu.Unlock()
