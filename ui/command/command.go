@@ -5,11 +5,14 @@ package command
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 )
@@ -19,6 +22,8 @@ const (
 	done    = 0
 	faulty  = 1 // check found something wrong with a file, or diff a difference
 	refused = 2 // the run was asked for something that cannot be done
+
+	interruptedStatus = 130 // Ctrl+C ended a trace; what there was by then is told (128 and the signal's number, as shells have it)
 )
 
 // Streams are what a run reads and where it writes.
@@ -26,8 +31,13 @@ type Streams struct {
 	In       io.Reader // what a person types; nil: nothing
 	Out, Err io.Writer
 	Colour   bool // Out shows colours
+	Braille  bool // Out shows patterns of dots
 	Terminal bool // Out is a terminal
 	Display  bool // a window can be opened
+
+	ErrTerminal bool             // Err is a terminal, so that it can be told how far a long run is
+	Now         func() time.Time // the clock; nil: there is none
+	Interrupt   context.Context  // ends a run in time before its end; nil: Ctrl+C does
 }
 
 // showsColour reports whether a file is a terminal whose user has not asked for plain text (NO_COLOR, TERM=dumb).
@@ -36,6 +46,20 @@ func showsColour(f *os.File) bool {
 		return false
 	}
 	return isTerminal(f)
+}
+
+// showsBraille reports whether a file is a terminal that has patterns of dots: its letters are Unicode, and it is not the
+// bare console, whose font has none.
+func showsBraille(f *os.File) bool {
+	letters := os.Getenv("LC_ALL")
+	for _, name := range []string{"LC_CTYPE", "LANG"} {
+		if letters == "" {
+			letters = os.Getenv(name)
+		}
+	}
+	letters = strings.ToLower(letters)
+	term := os.Getenv("TERM")
+	return isTerminal(f) && (strings.Contains(letters, "utf-8") || strings.Contains(letters, "utf8")) && term != "dumb" && term != "linux"
 }
 
 func isTerminal(f *os.File) bool {
@@ -59,7 +83,7 @@ func Run(args []string, to Streams) int {
 	root.SetOut(held)
 	root.SetErr(to.Err)
 	err := root.Execute()
-	if err != nil && !errors.Is(err, errFaulty) {
+	if err != nil && !errors.Is(err, errFaulty) && !errors.Is(err, errStopped) {
 		fmt.Fprintf(to.Err, "underload: %v\n", err)
 		return refused
 	}
@@ -69,7 +93,10 @@ func Run(args []string, to Streams) int {
 		fmt.Fprintf(to.Err, "underload: cannot write: %v\n", wrong)
 		return refused
 	}
-	if err != nil {
+	switch {
+	case errors.Is(err, errStopped):
+		return interruptedStatus
+	case err != nil:
 		return faulty
 	}
 	return done
@@ -101,7 +128,8 @@ func tree(p *page, surroundings Streams) *cobra.Command {
 			root.AddCommand(c)
 		}
 	}
-	add("bench", viewCommand(surroundings), serveCommand(surroundings), probeCommand(p), staircaseCommand(p))
+	add("bench", viewCommand(surroundings), serveCommand(surroundings), probeCommand(p), staircaseCommand(p),
+		traceCommand(p, surroundings))
 	add("file", checkCommand(p), drawCommand(p), feedsCommand(p), pointsCommand(p), faultsCommand(p))
 	add("text", fmtCommand(p), diffCommand(p), importCommand(p), exportCommand(p))
 	add("program", storyCommand(p), exampleCommand(p), newCommand(p), schemaCommand(p), completionCommand(p))

@@ -194,3 +194,83 @@ func faultLines(c *circuit.Circuit, typed string) []string {
 	}
 	return names
 }
+
+// doLines offers what can be done, once a time is typed.
+func doLines(c *circuit.Circuit, typed string) []string {
+	at := strings.LastIndex(typed, " ")
+	for at >= 0 {
+		if _, _, _, err := timed(typed[:at] + " x"); err == nil {
+			break
+		}
+		at = strings.LastIndex(typed[:at], " ")
+	}
+	if at < 0 {
+		return nil
+	}
+	// The longest time that is typed: "0.2 s " and not "0.2".
+	when := typed[:at+1]
+	var lines []string
+	add := func(verb string, places []string) {
+		for _, place := range places {
+			name, _, _ := strings.Cut(place, "\t")
+			lines = append(lines, when+strings.TrimLeft(verb+" "+name, " "))
+		}
+	}
+	add("", settings(c, ""))
+	for _, verb := range []string{"apart", "together", "reseat", "wiggle", "still", "disturb"} {
+		add(verb, plugged(c, ""))
+	}
+	for _, verb := range []string{"repair", "clean", "replace"} {
+		add(verb, fault.Places(c))
+	}
+	if broken, ok := strings.CutPrefix(typed[len(when):], "break "); ok {
+		add("break", faultLines(c, broken))
+	} else {
+		add("break", fault.Places(c))
+	}
+	return lines
+}
+
+// watchLines offers what can be recorded.
+func watchLines(c *circuit.Circuit, typed string) []string {
+	lines := pointNames(c, "")
+	if red, black, ok := strings.Cut(typed, " against "); ok && !strings.Contains(black, " ") {
+		for _, p := range c.Points() {
+			lines = append(lines, red+" against "+p.Name)
+		}
+	}
+	of := func(word string, kinds ...string) {
+		for _, p := range c.Parts {
+			if slices.Contains(kinds, p.Kind.Name) {
+				lines = append(lines, word+" "+p.Name)
+			}
+		}
+	}
+	of("supply", "module")
+	of("mode", "module", "relay")
+	of("resets", "module")
+	of("light", "lamp")
+	of("speed", "motor", "starter")
+	of("charge", "battery")
+	of("heat", "fuse", "lamp")
+	of("amps", "battery", "motor", "starter", "lamp", "module")
+	for _, w := range c.Wires {
+		lines = append(lines, "amps "+w.Name)
+	}
+	for _, con := range c.Connectors {
+		for _, t := range con.Cavities {
+			lines = append(lines, "heat "+t.Name)
+		}
+	}
+	return lines
+}
+
+// triggerLines offers edges of what can be recorded.
+func triggerLines(c *circuit.Circuit, typed string) []string {
+	var lines []string
+	for _, line := range watchLines(c, typed) {
+		name, _, _ := strings.Cut(line, "\t")
+		lines = append(lines, name+" falls through ", name+" rises through ")
+	}
+	return lines
+}

@@ -89,6 +89,13 @@ func setting(s state, l leads, part, load string) string {
 	} else {
 		told = append(told, part+" with its own current")
 	}
+	told = append(told, stated(s)...)
+	return strings.Join(told, "; ")
+}
+
+// stated tells what the flags did to the bench.
+func stated(s state) []string {
+	var told []string
 	for _, a := range s.acts {
 		if a.flag == "apart" {
 			told = append(told, a.text+" apart")
@@ -105,7 +112,7 @@ func setting(s state, l leads, part, load string) string {
 	if len(s.mends) > 0 {
 		told = append(told, "then "+strings.Join(s.mends, ", "))
 	}
-	return strings.Join(told, "; ")
+	return told
 }
 
 // writeStairs writes the table, the verdict and the cautions.

@@ -4,6 +4,7 @@ package command
 
 import (
 	"os"
+	"time"
 
 	"underload/ui/screen"
 )
@@ -11,5 +12,6 @@ import (
 // Main runs the program with its own arguments and gives its exit status.
 func Main() int {
 	return Run(os.Args[1:], Streams{In: os.Stdin, Out: os.Stdout, Err: os.Stderr, Colour: showsColour(os.Stdout),
-		Terminal: isTerminal(os.Stdout), Display: screen.HasDisplay()})
+		Braille: showsBraille(os.Stdout), Terminal: isTerminal(os.Stdout), Display: screen.HasDisplay(),
+		ErrTerminal: isTerminal(os.Stderr), Now: time.Now})
 }

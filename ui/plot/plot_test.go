@@ -364,7 +364,7 @@ func TestTime(t *testing.T) {
 		want          string
 	}{
 		{0.2143, 3, "0.214 s"}, {0.2143, 60, "0.21 s"}, {0.2143, 0.3, "214.3 ms"}, {0.00025, 0.001, "0.250 ms"}, {-0.1, 3, "−0.100 s"},
-		{17123.4, 8 * 3600, "4 h 45 min 23 s"}, {750.26, 900, "12 min 30.3 s"}, {3599.6, 7200, "1 h 00 min 0 s"}, {59.96, 900, "1 min 0.0 s"},
+		{17123.4, 8 * 3600, "4 h 45 min 23 s"}, {750.26, 900, "12 min 30.3 s"}, {3599.6, 7200, "1 h 00 min 0 s"}, {59.96, 900, "1 min 0.0 s"}, {40, 30000, "40 s"},
 	} {
 		if got := strings.ReplaceAll(Time(c.seconds, c.span), "\u00a0", " "); got != c.want {
 			t.Errorf("%g of %g s is written %q, want %q", c.seconds, c.span, got, c.want)

@@ -25,14 +25,14 @@ func scaleOf(p Page, channel int) scale {
 	r := p.Recording
 	ch := r.Channels()[channel]
 	s := scale{times: 1, unit: ch.Unit, words: ch.Words}
-	if len(ch.Words) > 0 {
-		s.from, s.to = -0.4, float64(len(ch.Words))-0.6
-		return s
-	}
 	from, to := p.window()
 	m, ok := r.Measure(channel, from, to)
 	if !ok {
 		m.Min, m.Max = 0, 1
+	}
+	if len(ch.Words) > 0 { // only the modes that it has been in, and those between
+		s.from, s.to = m.Min-0.4, m.Max+0.4
+		return s
 	}
 	low, high := m.Min, m.Max
 	for _, l := range p.Levels {
@@ -74,9 +74,11 @@ type tick struct {
 // ticks are about so many round values, in their order.
 func (s scale) ticks(about int) []tick {
 	if len(s.words) > 0 {
-		all := make([]tick, len(s.words))
+		var all []tick
 		for i, w := range s.words {
-			all[i] = tick{float64(i), w}
+			if at := float64(i); at >= s.from && at <= s.to {
+				all = append(all, tick{at, w})
+			}
 		}
 		return all
 	}
@@ -186,10 +188,13 @@ func Time(seconds, span float64) string {
 	whole := math.Round(seconds*tenths) / tenths
 	hours, minutes := math.Floor(whole/3600), math.Floor(math.Mod(whole, 3600)/60)
 	told := number(math.Mod(whole, 60), digits) + "\u00a0s"
-	if span > 3600 {
-		return fmt.Sprintf("%s%.0f\u00a0h %02.0f\u00a0min %s", sign, hours, minutes, told)
+	switch {
+	case hours > 0:
+		told = fmt.Sprintf("%.0f\u00a0h %02.0f\u00a0min %s", hours, minutes, told)
+	case minutes > 0:
+		told = fmt.Sprintf("%.0f\u00a0min %s", minutes, told)
 	}
-	return fmt.Sprintf("%s%.0f\u00a0min %s", sign, hours*60+minutes, told)
+	return sign + told
 }
 
 // Value writes a channel's value as its display would, or to four digits.

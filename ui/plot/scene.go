@@ -135,7 +135,7 @@ func (d *picture) channel(c int) {
 	}
 	s, top, high := d.scales[c], d.y, d.height()
 	if len(s.words) > 0 {
-		high = max(60, min(high, 26*float64(len(s.words))))
+		high = min(high, 26*(s.to-s.from+0.2))
 	}
 	foot := top + high
 	y := func(v float64) float64 { return foot - high*s.share(v) }

@@ -3,6 +3,7 @@ package plot
 // This file draws a recording for a terminal.
 
 import (
+	"math"
 	"strings"
 	"unicode/utf8"
 
@@ -63,21 +64,13 @@ func newText(p Page, t Terminal) *textPlot {
 	d.from, d.to = p.window()
 	channels := len(p.Recording.Channels())
 	if d.rows == 0 {
-		d.rows = []int{12, 12, 8, 6}[min(channels, 3)]
+		d.rows = []int{12, 12, 8, 6, 6, 5, 5, 4}[min(channels, 7)]
 	}
 	for c := range channels {
 		s := scaleOf(p, c)
 		d.scales = append(d.scales, s)
-		if len(s.words) > 0 {
-			continue
-		}
-		for _, k := range s.ticks(d.figures()) {
-			d.gutter = max(d.gutter, utf8.RuneCountInString(k.words))
-		}
-	}
-	for _, s := range d.scales {
-		for _, w := range s.words {
-			d.gutter = max(d.gutter, min(14, utf8.RuneCountInString(w)))
+		for _, k := range s.ticks(d.figures(s)) {
+			d.gutter = max(d.gutter, min(mostFigures, utf8.RuneCountInString(k.words)))
 		}
 	}
 	d.gutter++
@@ -90,8 +83,19 @@ func newText(p Page, t Terminal) *textPlot {
 	return d
 }
 
+// mostFigures is how many characters have room beside an axis.
+const mostFigures = 14
+
+// high is how many rows a panel has: of modes one each, or a few more where there are not many.
+func (d *textPlot) high(s scale) int {
+	if modes := int(math.Round(s.to - s.from + 0.2)); len(s.words) > 0 {
+		return max(modes, min(d.rows, 2*modes-1))
+	}
+	return d.rows
+}
+
 // figures is about how many values stand beside an axis.
-func (d *textPlot) figures() int { return (2*d.rows + 2) / 3 }
+func (d *textPlot) figures(s scale) int { return (2*d.high(s) + 2) / 3 }
 
 // place is the column of a time.
 func (d *textPlot) place(seconds float64) int {
@@ -163,13 +167,13 @@ func cut(words string, room int) string {
 // panel draws a channel.
 func (d *textPlot) panel(channel int) []string {
 	s := d.scales[channel]
-	grid := make([][]rune, d.rows)
+	grid := make([][]rune, d.high(s))
 	for y := range grid {
 		grid[y] = []rune(strings.Repeat(" ", d.wide))
 	}
 	for _, l := range d.page.Levels {
 		if l.Channel == channel && l.Value > s.from && l.Value < s.to {
-			y := d.row(s, l.Value)
+			y := step(s, l.Value, len(grid))
 			for x := 0; x < d.wide; x += 2 {
 				grid[y][x] = []rune(d.strokes.level)[0]
 			}
@@ -187,13 +191,13 @@ func (d *textPlot) panel(channel int) []string {
 	} else {
 		d.letters(grid, channel, s)
 	}
-	names := make([]string, d.rows)
-	for _, k := range s.ticks(d.figures()) {
+	names := make([]string, len(grid))
+	for _, k := range s.ticks(d.figures(s)) {
 		if k.at >= s.from && k.at <= s.to {
-			names[d.row(s, k.at)] = k.words
+			names[step(s, k.at, len(grid))] = k.words
 		}
 	}
-	lines := make([]string, d.rows)
+	lines := make([]string, len(grid))
 	for y, row := range grid {
 		name := []rune(names[y])
 		name = name[:min(len(name), d.gutter-1)]
@@ -201,9 +205,6 @@ func (d *textPlot) panel(channel int) []string {
 	}
 	return lines
 }
-
-// row is the line of a panel in which a value stands, from the top.
-func (d *textPlot) row(s scale, v float64) int { return step(s, v, d.rows) }
 
 // step is the one of n equal steps in which a value stands, from the top.
 func step(s scale, v float64, n int) int { return min(n-1, int((1-s.share(v))*float64(n)+1e-6)) }
@@ -215,7 +216,7 @@ func (d *textPlot) letters(grid [][]rune, channel int, s scale) {
 		if !c.ok {
 			continue
 		}
-		top, foot := step(s, c.high, 3*d.rows), step(s, c.low, 3*d.rows)
+		top, foot := step(s, c.high, 3*len(grid)), step(s, c.low, 3*len(grid))
 		if top/3 == foot/3 {
 			grid[top/3][x] = heights[(top%3+foot%3)/2]
 			continue
@@ -236,7 +237,7 @@ func (d *textPlot) dots(grid [][]rune, channel int, s scale) {
 		if !c.ok {
 			continue
 		}
-		for y := step(s, c.high, 4*d.rows); y <= step(s, c.low, 4*d.rows); y++ {
+		for y := step(s, c.high, 4*len(grid)); y <= step(s, c.low, 4*len(grid)); y++ {
 			cell := &grid[y/4][x/2]
 			if *cell < none {
 				*cell = none

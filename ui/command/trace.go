@@ -1,0 +1,326 @@
+package command
+
+// This file is trace: the circuit in motion, and what is asked of a run.
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"underload/circuit"
+	"underload/circuit/quantity"
+	"underload/circuit/spelling"
+	"underload/sim"
+	"underload/sim/record"
+)
+
+// due is one --do.
+type due struct {
+	seconds   float64
+	when, act string
+	written   string
+}
+
+// tracing is what the flags ask of a run.
+type tracing struct {
+	state                    state
+	dos                      []due
+	until                    string
+	watches                  []string
+	csv, svg                 string
+	trigger, screen          string
+	asJSON, minMax, plain    bool
+	seed                     uint64
+	tolerance                float64
+	untilSeconds, screenTime float64
+	hang                     hang
+}
+
+var aboutTrace = paragraphs(
+	"Sets a circuit in motion from its state at rest, does what --do says at its time, and shows what --watch names as a plot of "+
+		"text, with a table of extremes and, in words, what a person would have noticed. "+order+"; then time runs. FILE may be the bare name of an example.",
+	"A time is written with its unit: 200 ms, 1.4 s, 40 min, 8 h. --do takes a time and what is then done: "+
+		"NAME=STATE as for --set, \"apart C14\", \"together C14\", \"break C14.4 spread 6 ohm\", \"repair C14.4\", \"clean G2\", \"replace F7\", \"reseat C14\", "+
+		"\"wiggle C14\" (or \"wiggle C14 50 %\") until \"still C14\", \"disturb C14\".",
+	"--watch takes a point (volts against battery −), \"PC1.1 against PC1.8\", or a word and a place: \"supply PC1\", \"amps W3\", \"light E3\", \"heat C14.4\", "+
+		"\"speed M1\", \"charge B1\", \"mode PC1\", \"resets PC1\". Left out, it is every battery's posts and every module's supply.",
+	"--trigger looks closely at one moment, as a scope does: \"B1.pos falls through 9 V\", \"supply PC1 rises through 6.5 V\", or the words of what a person notices, "+
+		"\"K2 clicks in\". The plot, the picture and the table are then of --screen around it, a quarter of that before.",
+	"--csv writes what was recorded, RFC 4180: a heading with units, the seconds, a column for each --watch, and a column of what was done and noticed. Two rows of the same second are a jump, "+
+		"from the one value to the other. Where more happens than there is room for, rows are left out, but never a channel's smallest or largest value in a stretch.",
+	"Ctrl+C ends the run early; what there is by then is shown and written.")
+
+func traceCommand(p *page, to Streams) *cobra.Command {
+	t := &tracing{}
+	cmd := &cobra.Command{
+		Use: "trace FILE [flags]", Short: "Let time run: what happens while you crank, unplug, wiggle, wait",
+		Long: aboutTrace,
+		Example: `  underload trace orchard-sprayer --set KEY=run --fault "C14.4 spread 1.8 ohm" \
+    --do "0.2s M1=on" --for 2s --watch B1.pos --watch "supply PC1" --svg trace.svg
+  underload trace orchard-sprayer --do "0.2s KEY=run" --for 8h --watch "amps W1" --csv night.csv`,
+		Args: exactly("FILE"), ValidArgsFunction: completeFile(nil),
+		RunE: func(cmd *cobra.Command, args []string) error { return t.run(p, to, args[0]) },
+	}
+	t.state.flags(cmd)
+	f := cmd.Flags()
+	f.Var(each{`"TIME ACT"`, func(text string) { t.dos = append(t.dos, due{written: text}) }}, "do", `do something at a time: "0.2s KEY=crank"; may be repeated`)
+	f.Var(word{&t.until, "TIME"}, "for", "how long time runs; left out, 3 s, or until a second after the last --do")
+	f.Var(each{"WHAT", func(text string) { t.watches = append(t.watches, text) }}, "watch", "record this: B1.pos, PC1.8.pin, \"amps W3\"; may be repeated")
+	f.Var(word{&t.trigger, "EVENT"}, "trigger", `show the moment when "B1.pos falls through 9 V", or when "K2 clicks in"`)
+	f.Var(word{&t.screen, "TIME"}, "screen", "how much time is shown around --trigger; left out, a tenth of the run")
+	f.BoolVar(&t.minMax, "min-max", false, "also what a hand-held meter that keeps the extremes would show: ordinary (100 ms) and in peak mode (1 ms)")
+	f.Var(word{&t.csv, "OUT.csv"}, "csv", "write what was recorded into this file")
+	f.Var(word{&t.svg, "OUT.svg"}, "svg", "draw the plot into this file")
+	f.Uint64Var(&t.seed, "seed", 0, "of all that is left to chance, such as a loose contact that is wiggled: the same seed gives the same run")
+	f.Float64Var(&t.tolerance, "tolerance", 0, "relative error of a step of the computation; left out, 0.0001")
+	f.BoolVar(&t.plain, "plain", false, "draw with plain characters, also where the terminal has dots")
+	f.BoolVar(&t.asJSON, "json", false, "write the table and what happened as JSON")
+	complete(cmd, "do", doLines)
+	complete(cmd, "watch", watchLines)
+	complete(cmd, "trigger", triggerLines)
+	return cmd
+}
+
+// run makes the run and tells of it.
+func (t *tracing) run(p *page, to Streams, file string) error {
+	if err := t.check(); err != nil {
+		return err
+	}
+	c, err := open(file)
+	if err != nil {
+		return err
+	}
+	b, err := t.state.bench(c)
+	if err != nil {
+		return err
+	}
+	r, err := b.Run(sim.RunOptions{Seed: t.seed, Tolerance: t.tolerance, MemoryBytes: -1})
+	if err != nil {
+		return err
+	}
+	if err := t.schedule(r); err != nil {
+		return err
+	}
+	taken, err := t.watch(c, r)
+	if err != nil {
+		return err
+	}
+	if err := taken.goOn(to); err != nil {
+		return err
+	}
+	if err := taken.write(); err != nil {
+		return err
+	}
+	if t.asJSON {
+		err = p.json(taken.report())
+	} else {
+		taken.tell(p, to)
+	}
+	if err == nil && taken.stopped {
+		return errStopped
+	}
+	return err
+}
+
+// check reads the flags that can be read without a circuit.
+func (t *tracing) check() error {
+	if err := checkPicture(t.svg); err != nil {
+		return err
+	}
+	if t.csv != "" && !strings.EqualFold(filepath.Ext(t.csv), ".csv") {
+		return fmt.Errorf("--csv %s: the table's name has to end in .csv", t.csv)
+	}
+	if t.tolerance != 0 && !(t.tolerance >= leastTolerance && t.tolerance <= mostTolerance) {
+		return fmt.Errorf("--tolerance %g: it is a share from %g to %g", t.tolerance, leastTolerance, mostTolerance)
+	}
+	last := 0.0
+	for i := range t.dos {
+		d := &t.dos[i]
+		var err error
+		if d.seconds, d.when, d.act, err = timed(d.written); err != nil {
+			return err
+		}
+		last = max(last, d.seconds)
+	}
+	slices.SortStableFunc(t.dos, func(x, y due) int { return cmp.Compare(x.seconds, y.seconds) })
+	t.untilSeconds = max(3, last+1)
+	if t.until != "" {
+		var err error
+		if t.untilSeconds, err = span("for", t.until); err != nil {
+			return err
+		}
+	}
+	for _, d := range t.dos {
+		if d.seconds > t.untilSeconds {
+			return fmt.Errorf("--do %q: the run is over by then; make --for longer than %s", d.written, written(t.untilSeconds))
+		}
+	}
+	return t.checkScreen()
+}
+
+// Bounds of --tolerance: beyond them a step is a guess, or below what the arithmetic carries.
+const leastTolerance, mostTolerance = 1e-9, 0.01
+
+func (t *tracing) checkScreen() error {
+	t.screenTime = t.untilSeconds / 10
+	if t.screen == "" {
+		return nil
+	}
+	if t.trigger == "" {
+		return errors.New("--screen wants --trigger beside it: what is to be shown around which moment?")
+	}
+	var err error
+	t.screenTime, err = span("screen", t.screen)
+	return err
+}
+
+// span reads a length of time above 0.
+func span(flag, text string) (float64, error) {
+	seconds, err := quantity.Parse(text, quantity.Seconds)
+	if err == nil && seconds <= 0 {
+		err = fmt.Errorf("%q is no length of time: it has to be above 0", text)
+	}
+	if err != nil {
+		return 0, fmt.Errorf("--%s: %w", flag, err)
+	}
+	return seconds, nil
+}
+
+// written is a length of time in words.
+func written(seconds float64) string {
+	switch {
+	case seconds >= 7200:
+		return quantity.Format(seconds/3600, quantity.Number, 0) + "\u00a0h"
+	case seconds >= 600:
+		return quantity.Format(seconds/60, quantity.Number, 0) + "\u00a0min"
+	}
+	return quantity.Format(seconds, quantity.Seconds, 0)
+}
+
+// timed takes a --do apart: the time, whose unit may stand off its number, and what is then done.
+func timed(text string) (seconds float64, when, act string, err error) {
+	words := strings.Fields(text)
+	var wrong error
+	for n := 1; n <= 2 && n < len(words); n++ {
+		seconds, err := quantity.Parse(strings.Join(words[:n], " "), quantity.Seconds)
+		if err == nil {
+			if seconds < 0 {
+				return 0, "", "", fmt.Errorf("--do %q: time begins at 0 s; what is so before is done with --set", text)
+			}
+			return seconds, strings.Join(words[:n], "\u00a0"), strings.Join(words[n:], " "), nil
+		}
+		if wrong == nil {
+			wrong = err
+		}
+	}
+	if len(words) > 0 && strings.ContainsAny(words[0][:1], "0123456789.+-−") && wrong != nil {
+		return 0, "", "", fmt.Errorf("--do %q: %w", text, wrong)
+	}
+	return 0, "", "", fmt.Errorf(`--do %q: write when, then what is done: --do "0.2s KEY=crank"`, text)
+}
+
+func (t *tracing) schedule(r *sim.Run) error {
+	for _, d := range t.dos {
+		if err := r.At(d.seconds, d.act); err != nil {
+			return fmt.Errorf("--do %q: %w", d.written, err)
+		}
+	}
+	return nil
+}
+
+// watch finds what is to be recorded, and the trigger among it.
+func (t *tracing) watch(c *circuit.Circuit, r *sim.Run) (*taken, error) {
+	asked := t.watches
+	if len(asked) == 0 {
+		asked = usualWatches(c)
+	}
+	k := &taken{tracing: t, circuit: c, run: r}
+	var channels []record.Channel
+	for _, text := range asked {
+		ch, err := r.Watch(text)
+		if err != nil {
+			return nil, fmt.Errorf("--watch %q: %w", text, err)
+		}
+		k.watched = append(k.watched, ch)
+		channels = append(channels, record.Channel{Name: ch.Name, Unit: ch.Unit, Words: ch.Words})
+	}
+	k.rec = record.New(channels, 0)
+	var err error
+	t.hang, err = hung(t.trigger, channels)
+	return k, err
+}
+
+// usualWatches are every battery's posts and every module's supply.
+func usualWatches(c *circuit.Circuit) []string {
+	var all []string
+	for i, p := range c.OfKind("battery") {
+		if i == 0 {
+			all = append(all, p.Terminals[0].Name)
+			continue
+		}
+		all = append(all, p.Terminals[0].Name+" against "+p.Terminals[1].Name)
+	}
+	for _, p := range c.OfKind("module") {
+		all = append(all, "supply "+p.Name)
+	}
+	return all
+}
+
+// hang is what --trigger says.
+type hang struct {
+	channel int // -1: on a cue
+	slope   record.Slope
+	level   float64
+	cue     string
+}
+
+// hung reads --trigger: a channel that falls or rises through a level, or words that a cue holds.
+func hung(text string, channels []record.Channel) (hang, error) {
+	for words, slope := range map[string]record.Slope{" falls through ": record.Falling, " rises through ": record.Rising} {
+		name, level, ok := strings.Cut(text, words)
+		if !ok {
+			continue
+		}
+		var names []string
+		for i, ch := range channels {
+			if ch.Name == name {
+				v, err := levelOf(ch, level)
+				if err != nil {
+					return hang{}, fmt.Errorf("--trigger %q: %w", text, err)
+				}
+				return hang{channel: i, slope: slope, level: v}, nil
+			}
+			names = append(names, ch.Name)
+		}
+		hint := "watched are " + strings.Join(names, ", ")
+		if near, ok := spelling.Nearest(name, names); ok {
+			hint = "did you mean " + near + "?"
+		}
+		return hang{}, fmt.Errorf("--trigger %q: %s is not watched: %s", text, name, hint)
+	}
+	return hang{channel: -1, cue: text}, nil
+}
+
+// levelOf reads a level in a channel's unit, or the word of a mode.
+func levelOf(ch record.Channel, text string) (float64, error) {
+	if len(ch.Words) > 0 {
+		if i := slices.Index(ch.Words, text); i >= 0 {
+			return float64(i), nil
+		}
+		return 0, unknown("mode", text, ch.Words)
+	}
+	d := map[string]quantity.Dimension{"V": quantity.Volts, "A": quantity.Amperes, "°C": quantity.Celsius, "%": quantity.Percent}[ch.Unit]
+	if ch.Unit == "" || ch.Unit == "rad/s" {
+		d = quantity.Number
+	}
+	v, err := quantity.Parse(text, d)
+	if d == quantity.Percent {
+		v *= 100
+	}
+	return v, err
+}
