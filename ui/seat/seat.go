@@ -23,6 +23,7 @@ type Seat struct {
 // Show opens the view and comes back when it is closed. It has to be called from main's own goroutine, once in a process.
 func (s *Seat) Show() error {
 	s.View.Shelf = s.shelf
+	s.wish()
 	v, err := open(s.View.File, s.Text, s.View)
 	if err != nil {
 		return err

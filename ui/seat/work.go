@@ -2,11 +2,14 @@
 
 package seat
 
-// This file says where work is kept.
+// This file is what the desktop says: where work is kept, and what a person wishes of all programs.
 
 import (
 	"os"
 	"path/filepath"
+
+	"underload/ui/drawing"
+	"underload/ui/screen"
 )
 
 // workFolder is in the folder that the system gives programs for what belongs to a person; empty where there is none.
@@ -16,4 +19,13 @@ func workFolder() string {
 		return ""
 	}
 	return filepath.Join(folder, "underload", "work")
+}
+
+// wish fits the view to the desktop.
+func (s *Seat) wish() {
+	w := screen.Ask()
+	s.View.ReducedMotion = w.Still
+	if w.Dark {
+		s.View.Theme = drawing.Dark
+	}
 }
