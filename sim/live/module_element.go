@@ -55,8 +55,12 @@ const (
 	moduleEvents
 )
 
-// reverseVolts rounds the corner of the element that lets nothing back out.
-const reverseVolts = 1e-3
+// The element that lets nothing back out is an active rectifier with the curve of a diode: some 30 mV at an ampere, a
+// microampere in reverse (common practice, no source).
+const (
+	rectifierVolts = 2e-3
+	rectifierAmps  = 1e-6
+)
 
 // letGoShare is the share of its threshold at which a wake pin counts as down again (common practice, no source).
 const letGoShare = 0.98
@@ -84,10 +88,10 @@ func (m *Module) Start(volts float64, states, marks []float64) {
 	if m.always() {
 		marks[wokenMark] = 1
 	}
-	u := volts
-	for range 50 { // the drop is some millivolts, so that each round gains two digits or more
+	u := math.Max(volts, 0)
+	for range 50 { // the drop is some hundredths of a volt, so that each round gains two digits or more
 		amps, _ := m.load(u, m.Began)
-		next := volts - backward(amps*m.SeriesOhms)
+		next := math.Max(volts, 0) - m.drop(amps)
 		if math.Abs(next-u) < 1e-15*math.Abs(u) {
 			break
 		}
@@ -98,28 +102,34 @@ func (m *Module) Start(volts float64, states, marks []float64) {
 
 func (m *Module) always() bool { return !m.Resting && (m.Held || m.WakePins == 0) }
 
-// forward is the volts over the series resistance that answer to a difference between pins and capacitor, and the slope:
-// all of it forwards, next to nothing backwards. It has the sign of the difference, so that no power comes of it.
-func forward(difference float64) (volts, slope float64) {
-	s := math.Hypot(difference, reverseVolts)
-	share := difference / s
-	return difference * (1 + share) / 2, (1 + share*(2-share*share)) / 2
+// drop is what is lost between pins and capacitor at a current.
+func (m *Module) drop(amps float64) float64 {
+	return m.SeriesOhms*amps + rectifierVolts*math.Log1p(amps/rectifierAmps)
 }
 
-// backward is the difference that gives the volts over the series resistance.
-func backward(volts float64) float64 {
-	if volts <= 0 {
-		return volts
-	}
-	x := volts + reverseVolts/2
-	for range 50 {
-		f, slope := forward(x)
-		step := (f - volts) / slope
-		if x -= step; math.Abs(step) < 1e-16+1e-14*x {
-			break
+// perAmp is the slope of drop.
+func (m *Module) perAmp(amps float64) float64 {
+	return m.SeriesOhms + rectifierVolts/(amps+rectifierAmps)
+}
+
+// enters is the current that volts between pins and capacitor drive, drop the other way round, and its slope. With y the
+// logarithm in drop, volts = SeriesOhms rectifierAmps (e^y - 1) + rectifierVolts y is bent one way only, so that Newton's
+// iteration from above goes straight to y.
+func (m *Module) enters(volts float64) (amps, slope float64) {
+	scale := m.SeriesOhms * rectifierAmps
+	y := volts / rectifierVolts
+	if y > 0 {
+		y = math.Min(y, math.Log1p(volts/scale))
+		for range 60 {
+			e := math.Exp(y)
+			step := (scale*(e-1) + rectifierVolts*y - volts) / (scale*e + rectifierVolts)
+			if y -= step; step < 1e-15*y {
+				break
+			}
 		}
 	}
-	return x
+	e := math.Exp(y)
+	return rectifierAmps * math.Expm1(y), rectifierAmps * e / (scale*e + rectifierVolts)
 }
 
 // load is what the module takes from its capacitor.
@@ -129,7 +139,7 @@ func (m *Module) load(u float64, mode part.Mode) (amps, slope float64) {
 	case part.Awake:
 		return m.work(u)
 	case part.Booting, part.Hung:
-		ohms = m.BootOhms - m.SeriesOhms
+		ohms = m.BootOhms - m.drop(usualBootAmps)/usualBootAmps
 	case part.Cycling:
 		ohms = m.LockedOhms
 	case part.Dead:
@@ -138,30 +148,33 @@ func (m *Module) load(u float64, mode part.Mode) (amps, slope float64) {
 	return u / ohms, 1 / ohms
 }
 
-// work is the amps of constant power at the pins, as a function of the capacitor's volts.
-func (m *Module) work(u float64) (amps, slope float64) {
-	law := device.ConstantPower{Watts: m.AwakeWatts, KneeVolts: m.KneeVolts}
-	pins := u
-	for range 30 {
-		amps, slope = law.At(pins)
-		step := (pins - m.SeriesOhms*amps - u) / (1 - m.SeriesOhms*slope)
-		if pins -= step; math.Abs(step) < 1e-15*(1+math.Abs(u)) {
-			break
-		}
-	}
-	amps, slope = law.At(pins)
-	return amps, slope / (1 - m.SeriesOhms*slope)
+// usualBootAmps is where the resistance of a boot at the pins is met exactly.
+const usualBootAmps = 0.5
+
+func (m *Module) law() device.ConstantPower {
+	return device.ConstantPower{Watts: m.AwakeWatts, KneeVolts: m.KneeVolts}
 }
+
+// work is the amps of constant power at the pins, as a function of the capacitor's volts: what is lost on the way is
+// found from the current that a usual loss would leave, which is good to some hundred thousandths.
+func (m *Module) work(u float64) (amps, slope float64) {
+	law := m.law()
+	guess, guessSlope := law.At(u + m.drop(m.AwakeWatts/usualVolts))
+	guess = math.Max(guess, 0)
+	amps, slope = law.At(u + m.drop(guess))
+	return amps, slope * (1 + m.perAmp(guess)*guessSlope)
+}
+
+// usualVolts are those of a resting supply.
+const usualVolts = 12.5
 
 func modeOf(marks []float64) part.Mode { return part.Mode(marks[ModeMark]) }
 
 // Rates is the current at the pins and how fast the capacitor charges.
 func (m *Module) Rates(at *transient.Point, r *transient.Rates) {
 	u := at.States[0]
-	volts, slope := forward(at.Volts - u)
 	load, loadSlope := m.load(u, modeOf(at.Marks))
-	r.Amps = volts / m.SeriesOhms
-	r.PerVolt = slope / m.SeriesOhms
+	r.Amps, r.PerVolt = m.enters(at.Volts - u)
 	r.PerState[0] = -r.PerVolt
 	r.Rate[0] = (r.Amps - load) / m.Farads
 	r.RatePerV[0] = r.PerVolt / m.Farads
@@ -171,21 +184,21 @@ func (m *Module) Rates(at *transient.Point, r *transient.Rates) {
 // Power accounts for the series resistance, the load and the capacitor.
 func (m *Module) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
 	u := at.States[0]
-	volts, _ := forward(at.Volts - u)
+	amps, _ := m.enters(at.Volts - u)
 	load, _ := m.load(u, modeOf(at.Marks))
-	return volts/m.SeriesOhms*(at.Volts-u) + load*u, 0, m.Farads * u * u / 2
+	return amps*(at.Volts-u) + load*u, 0, m.Farads * u * u / 2
 }
 
 // atCapacitor is what the capacitor has in a mode when the pins have so many volts and nothing moves.
 func (m *Module) atCapacitor(pins float64, mode part.Mode) float64 {
+	amps := pins / m.AsleepOhms
 	switch mode {
 	case part.Awake:
-		amps, _ := device.ConstantPower{Watts: m.AwakeWatts, KneeVolts: m.KneeVolts}.At(pins)
-		return pins - amps*m.SeriesOhms
+		amps, _ = m.law().At(pins)
 	case part.Booting, part.Hung:
-		return pins * (1 - m.SeriesOhms/m.BootOhms)
+		amps = pins / m.BootOhms
 	}
-	return pins
+	return pins - m.drop(amps)
 }
 
 // highest is the wake pin with the most volts.
