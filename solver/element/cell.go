@@ -71,7 +71,7 @@ const (
 // The corners between giving and taking, in volts and amps.
 const (
 	cornerVolts = 0.0005
-	cornerAmps  = 0.1
+	cornerAmps  = 0.001
 )
 
 // Lag is a resistance with a capacity across it.

@@ -52,6 +52,15 @@ func motorScene(steady device.SteadyMotor) scene {
 	}, []float64{1, 0}}
 }
 
+func starterScene() scene {
+	return scene{nil, func(n *transient.Network) (func(*transient.Run, float64), func(*transient.Run) []float64) {
+		top := n.Node()
+		n.Source(transient.Ground, top, 12, 0.008)
+		id := n.Element(top, transient.Ground, starter())
+		return func(*transient.Run, float64) {}, func(r *transient.Run) []float64 { return r.States(id) }
+	}, []float64{0, 0, 0}}
+}
+
 // batteryScene has a battery between two circuits and itself.
 func batteryScene(c *Cell, loads map[float64][2]float64) scene {
 	open, _, _ := c.openVolts(c.Charge, c.Kelvin)
@@ -134,6 +143,7 @@ func scenes() map[string]scene {
 		"flywheel":          flywheelScene(),
 		"fan":               motorScene(device.SteadyMotor{RatedVolts: 13, RatedAmps: 28, StallAmps: 217}),
 		"worm":              motorScene(device.SteadyMotor{RatedVolts: 12, RatedAmps: 6, StallAmps: 30, FrictionShare: 0.7}),
+		"starter":           starterScene(),
 		"battery day":       batteryScene(day, map[float64][2]float64{0: {0, 0.1}, 60: {14.4, 0.03}, 3660: {0, 20}}),
 		"battery cold":      batteryScene(&cold, map[float64][2]float64{0: {0, 0.03}, 60: {0, 20}}),
 		"generator":         generatorScene(),

@@ -113,6 +113,16 @@ def motor(volts, amps, stall, friction):
     return spells(rates, [0, 0], [1e-12, 1e-12], [(1, u, [1e-3, 5e-3, 0.03, 0.1, 0.3, 1]), (2, u / 2, [1.01, 1.1, 1.3, 2])], lambda x, u: x)
 
 
+def starter():
+    """12 V through 8 mohm to the starter of README.md; amps, rad/s, rad."""
+    def rates(t, x, u):
+        grip = np.tanh(x[1] / 0.5)
+        load = (60 + 35 * np.sin(2 * x[2])) * grip + 0.9 * x[1]
+        return [(u - 0.020 * x[0] - 0.355 * x[1]) / 60e-6, (0.355 * x[0] - load) / 0.3, x[1]]
+
+    return spells(rates, [0, 0, 0], 1e-12, [(1, 12, [1e-3, 0.01, 0.05, 0.2, 0.5, 1])], lambda x, u: x)
+
+
 OPEN = PchipInterpolator([-0.05, 0, 0.25, 0.5, 0.75, 1, 1.1], [10.5, 11.89, 12.06, 12.24, 12.45, 12.65, 12.8])
 
 
@@ -154,7 +164,7 @@ class Battery:
         v = self.volts(*feed, x)
         amps = float(self.amps(v, x))
         cold = 2 ** ((298.15 - kelvin) / 43)
-        into, out = positive(amps, 0.1), positive(-amps, 0.1)
+        into, out = positive(amps, 0.001), positive(-amps, 0.001)
         out_rates = [(amps - into * (1 - 1 / (1 + np.exp((share - 1) / 0.01)))) / 3600]
         out_rates += [(amps - u / (r * cold)) / c for u, (r, c) in zip(lags, self.lags)]
         if self.surface:
@@ -204,7 +214,7 @@ def generator():
 def main():
     tables = {
         "lamp 12 V 55 W": lamp(12, 55, 2750), "lamp 13.5 V 5.5 W": lamp(13.5, 5.5, 2500), "rectifier": rectifier(), "flywheel": flywheel(),
-        "fan": motor(13, 28, 217, 0), "worm": motor(12, 6, 30, 0.7), "battery day": battery_day(), "battery cold": battery_cold(),
+        "fan": motor(13, 28, 217, 0), "worm": motor(12, 6, 30, 0.7), "starter": starter(), "battery day": battery_day(), "battery cold": battery_cold(),
         "generator": generator(),
     }
     with open("elements.yaml", "w") as out:
