@@ -78,9 +78,9 @@ func (r *Run) Look(seconds float64) *View {
 	return w
 }
 
-// Suppose is Look as it would be if a mark of an element had another value, all states being the same: what a line does
-// while somebody speaks on it. The run itself is not touched.
-func (r *Run) Suppose(seconds float64, id ID, mark int, value float64) *View {
+// Suppose is Look as it would be if some marks had other values, all states being the same: what a line does while
+// somebody speaks on it. change sets the marks of the view it is given; the run itself is not touched.
+func (r *Run) Suppose(seconds float64, change func(*View)) *View {
 	w := &r.looked
 	if !r.interpolate(w, seconds) {
 		now := r.Now()
@@ -90,7 +90,7 @@ func (r *Run) Suppose(seconds float64, id ID, mark int, value float64) *View {
 		copy(w.d, now.d)
 		w.lin, w.seconds, w.Seconds, w.unfolded = now.lin, now.seconds, now.Seconds, false
 	}
-	w.Marks(id)[mark] = value
+	change(w)
 	r.balance(w)
 	return w
 }

@@ -16,7 +16,7 @@ const capacitorSiemens = 1e7
 const (
 	stagePasses  = 10
 	settlePasses = 100
-	wild         = 1e12
+	wildVolts    = 1e9 // what no network comes through on its way
 )
 
 // work is the room that stages and steps are taken in.
@@ -86,7 +86,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		r.factor.Solve(w.solved[:r.count])
 		w.solved[r.count] = 0
 		norm, settled := r.move(hg, x, v)
-		if !(norm < wild) {
+		if !(norm*r.tol < wildVolts) {
 			return false
 		}
 		if pass == 1 {
@@ -276,11 +276,11 @@ func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
 			}
 		}
 		if m.limited != nil {
-			to := m.limited.Limit(w.at[i], volts)
-			w.at[i] = to
-			if lag := math.Abs(volts-to) / (r.tol*math.Abs(volts) + floor); lag > norm {
+			// It was asked where it could be followed to, which may be far from the volts found.
+			if lag := math.Abs(dv) / (r.tol*math.Abs(volts) + floor); lag > norm {
 				norm, settled = lag, false
 			}
+			w.at[i] = m.limited.Limit(w.at[i], volts)
 			continue
 		}
 		w.at[i] = volts

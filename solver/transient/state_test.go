@@ -122,7 +122,7 @@ func TestSuppose(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, s := range []float64{0.0025, 0.005} {
-		if v := r.Suppose(s, id, 0, 1e9).Volts(out); math.Abs(v) > 1e-7 {
+		if v := r.Suppose(s, func(v *View) { v.Marks(id)[0] = 1e9 }).Volts(out); math.Abs(v) > 1e-7 {
 			t.Errorf("at %g s %g V over an open contact", s, v)
 		}
 		if v := r.Look(s).Volts(out); math.Abs(v-12/1.004) > 1e-9 {
