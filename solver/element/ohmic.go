@@ -10,7 +10,7 @@ import (
 
 // Ohmic is a joint of some ohms that warms its body, C T' = V I - G (T - air), and grows by its own heat:
 //
-//	(ln R)' = GrowthPerSecond (2^(x/30 K) - 1),  x = the body's rise over the air, rounded off towards 240 K
+//	(ln R)' = GrowthPerSecond (2^(x/30 K) - 1),  x = the body's rise over the air, rounded off towards 120 K
 //
 // so that it stays as it is while it carries little. To disturb it, set the mark OhmicDisturb to OhmicMoved, and settle:
 // by HealChance it then has HealedOhms, and otherwise what it had at the start, or more if it has grown.
@@ -39,8 +39,9 @@ const (
 // OhmicMoved is a value of OhmicDisturb.
 const OhmicMoved = 1
 
-// mostDoublings bounds what heat does to the growth.
-const mostDoublings = 8
+// mostDoublings bounds what heat does to the growth, so that a slot that grows 1.5 times an hour at 10 W does not grow more
+// than three times (common practice, no source).
+const mostDoublings = 4
 
 // Check reports the first parameter that makes no joint.
 func (o *Ohmic) Check() error {
