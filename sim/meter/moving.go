@@ -1,0 +1,112 @@
+package meter
+
+// This file is an instrument that is left on a circuit in motion.
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"underload/circuit/catalog"
+	"underload/circuit/quantity"
+	"underload/sim"
+	"underload/sim/part"
+	"underload/solver"
+)
+
+// Moving is an instrument on a run. It reads the present instant; nothing is averaged.
+type Moving struct {
+	i     instrument
+	q     Request
+	law   solver.Law // what it puts between its leads
+	ohms  float64    // the same, where that is a resistance
+	volts sim.Channel
+	amps  sim.Channel // of the clamp
+}
+
+// inMotion are the instruments that read while time runs.
+var inMotion = []string{voltmeter.name, clampMeter.name, testLamp.name, ledLight.name, loadLamp.name}
+
+// Move puts an instrument on a run, in place of what was on before. The bench is the same circuit at rest: it tells
+// where leads can get to. Errors say in one sentence what cannot be done and what can; nothing is on the run then.
+func Move(r *sim.Run, b *sim.Bench, q Request) (*Moving, error) {
+	if err := r.Attach(); err != nil {
+		return nil, err
+	}
+	i, err := named(q.With)
+	if err != nil {
+		return nil, err
+	}
+	if !slices.Contains(inMotion, i.name) && !i.plain {
+		return nil, fmt.Errorf("%s is read with time at rest; while time runs, %s read", i.name, strings.Join(inMotion, ", "))
+	}
+	m := &Moving{i: i, q: q}
+	if _, err := i.check(b, &m.q); err != nil {
+		return nil, err
+	}
+	if i.leads == oneWire {
+		m.amps, err = r.Watch("amps " + q.On)
+		return m, err
+	}
+	if m.volts, err = r.Watch(q.Red + " against " + q.Black); err != nil {
+		return nil, err
+	}
+	on := sim.Attachment{Red: q.Red, Black: q.Black}
+	switch i.name {
+	case voltmeter.name:
+		on.Ohms = catalog.Voltmeter.InputOhms
+	case testLamp.name:
+		on.Law = filament(catalog.TestLampWatts, b)
+	case loadLamp.name:
+		on.Law = filament(catalog.LoadLampWatts, b)
+	case ledLight.name:
+		on.Law = part.LED((catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms)
+	default:
+		on.Ohms, _ = quantity.Parse(i.name, quantity.Ohms) // it was read before
+	}
+	m.law, m.ohms = on.Law, on.Ohms
+	return m, r.Attach(on)
+}
+
+// Reading is what it shows now. What the healthy circuit would show at the same instant is not known, and left out.
+func (m *Moving) Reading() Reading {
+	var got raw
+	got.has = true
+	if m.i.leads == oneWire {
+		got.value = m.amps.Read()
+		got.amps = got.value
+	} else {
+		got.value = m.volts.Read()
+		got.amps = m.through(got.value)
+		got.light = lightShare(got.value)
+		if m.i.name == ledLight.name {
+			got.value = got.amps
+		}
+	}
+	r := Reading{Instrument: m.i.name, Red: m.q.Red, Black: m.q.Black, On: m.q.On, BeyondReach: m.q.beyond, Value: p(got.value), Minutes: m.i.minutes,
+		Meaning: "This is one instant. The scope shows how it came about; with time at rest the same test is held against the healthy circuit.",
+		Effect:  effect(m.i, telling{got: got})}
+	r.Unit, r.Resolution, r.Uncertainty = m.i.scale(got.value)
+	switch {
+	case m.i.isLamp():
+		r.Amps, r.Seen = p(math.Abs(got.amps)), lampSeen(got)
+		if !m.i.plain {
+			r.LightPercent = p(100 * got.light)
+		}
+	case m.i.name == ledLight.name:
+		r.Seen, _ = m.i.tell(telling{got: got})
+	}
+	if m.i.name == loadLamp.name {
+		r.Cautions = []string{lampCaution}
+	}
+	return r
+}
+
+func (m *Moving) through(volts float64) float64 {
+	if m.law != nil {
+		amps, _ := m.law.At(volts)
+		return amps
+	}
+	return volts / m.ohms
+}

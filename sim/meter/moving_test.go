@@ -1,0 +1,83 @@
+package meter_test
+
+// This file holds instruments on a run against the same instruments at rest: where nothing changes, they agree.
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"underload/circuits"
+	"underload/sim"
+	"underload/sim/meter"
+)
+
+func TestMovingAgreesWithRest(t *testing.T) {
+	c, err := circuits.Read("orchard-sprayer")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := sim.New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Break("C14.4 spread 1.8 ohm"); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Set("KEY=run"); err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Apart("PC1"); err != nil {
+		t.Fatal(err)
+	}
+	for _, q := range []meter.Request{{With: "volts", Red: "PC1.1", Black: "PC1.8"}, {With: "test-lamp", Red: "PC1.1", Black: "PC1.8"},
+		{With: "led-light", Red: "PC1.1", Black: "PC1.8"}, {With: "load-lamp", Red: "PC1.1", Black: "PC1.8"}, {With: "2.4 ohm", Red: "PC1.1", Black: "PC1.8"}, {With: "clamp", On: "W30"}} {
+		rest, err := meter.Take(b, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := b.Run(sim.RunOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := meter.Move(r, b, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		// The contact grows warm, the fuses too, and the battery runs down: what is left after some milliseconds is that.
+		if err := r.Advance(0.01, nil); err != nil {
+			t.Fatal(err)
+		}
+		got := m.Reading()
+		if math.Abs(*got.Value-*rest.Value) > 0.01*math.Abs(*rest.Value)+1e-4 || got.Unit != rest.Unit {
+			t.Errorf("%s in motion %g %s, at rest %g %s", q.With, *got.Value, got.Unit, *rest.Value, rest.Unit)
+		}
+		if rest.LightPercent != nil && (got.Seen != rest.Seen || math.Abs(*got.Amps-*rest.Amps) > 0.01**rest.Amps) {
+			t.Errorf("%s in motion %s, %g A, at rest %s, %g A", q.With, got.Seen, *got.Amps, rest.Seen, *rest.Amps)
+		}
+	}
+}
+
+func TestMovingRefuses(t *testing.T) {
+	c, err := circuits.Read("orchard-sprayer")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := sim.New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct {
+		q    meter.Request
+		says string
+	}{{meter.Request{With: "ohms", Red: "PC1.1", Black: "PC1.8"}, "time at rest"}, {meter.Request{With: "volts", Red: "PC1.1"}, "--black"},
+		{meter.Request{With: "volts", Red: "PC1.8.pin", Black: "PC1.1"}, "apart"}, {meter.Request{With: "clamp", On: "W77"}, "W77"}} {
+		if _, err := meter.Move(r, b, row.q); err == nil || !strings.Contains(err.Error(), row.says) {
+			t.Errorf("%v: %v, want %q", row.q, err, row.says)
+		}
+	}
+}
