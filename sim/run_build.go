@@ -28,7 +28,10 @@ type age struct {
 	memories []*memory
 	nodes    map[string]transient.Node
 	hot      []hotspot // joints and fuses that can grow hot, in file order
+	flutters []flutter
+	contacts []contactAt
 	attached []leg
+	talk     *talk             // on the bus; nil until somebody listens
 	before   transient.Balance // of the ages before
 	opened   transient.Balance // of the engine when this age began, with what parts remember
 	stats    transient.Stats   // the same
@@ -88,16 +91,18 @@ func newAge(plan *Bench, shaken map[string]float64) *age {
 	for name, n := range a.w.names {
 		a.nodes[name] = transient.Node(n)
 	}
-	joints := a.joints()
+	joints, necks := a.joints(), a.necks()
 	for _, l := range a.w.links {
 		if a.w.inside[l.Branch] || l.Place == Instrument {
 			continue
 		}
-		if t, ok := joints[l.Branch]; ok {
-			a.joint(l.Branch, t)
-			continue
+		if j, ok := joints[l.Branch]; ok {
+			a.joint(l.Branch, j)
+		} else if n, ok := necks[l.Branch]; ok {
+			a.neck(l.Branch, n)
+		} else {
+			a.plain(l.Branch)
 		}
-		a.plain(l.Branch)
 	}
 	for _, p := range a.w.circuit.Parts {
 		a.part(p)
@@ -237,6 +242,7 @@ func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) erro
 		m.what.Start(0, a.run.States(m.id), a.run.Marks(m.id))
 	}
 	a.before, a.stats = was.balance(), was.total()
+	a.shake()
 	err := a.run.Settle()
 	a.opened = a.run.Balance()
 	return err
@@ -272,15 +278,4 @@ func (b *Bench) clonePlan() *Bench {
 		n.states[p] = s.Clone()
 	}
 	return n
-}
-
-// joints lists the contacts in which heat or time matters.
-func (a *age) joints() map[solver.Branch]*circuit.Terminal {
-	found := map[solver.Branch]*circuit.Terminal{}
-	for t := range a.plan.overlay.Grip {
-		if ohms := a.w.net.Ohms(a.w.joints[t].contact); ohms > 0 && !math.IsInf(ohms, 1) {
-			found[a.w.joints[t].contact] = t
-		}
-	}
-	return found
 }

@@ -22,6 +22,7 @@ type Channel struct {
 	Words []string // of a mode: the word for each value
 
 	run     *Run
+	points  []circuit.Point // of volts
 	find    func(a *age) reader
 	fetched *fetched
 }
@@ -79,12 +80,12 @@ func (r *Run) Watch(text string) (Channel, error) {
 }
 
 // Read is the channel's value now, in its unit.
-func (c Channel) Read() float64 { return c.reader()(view{c.run.age.run.Now()}) }
+func (c Channel) Read() float64 { return c.reader()(c.heard(c.run.age.run.Now())) }
 
 // ReadAt is its value at a time inside the last step, both ends included; at the end as it was before anything happened
 // there. At any other time it is Read.
 func (c Channel) ReadAt(seconds float64) float64 {
-	return c.reader()(view{c.run.age.run.Look(seconds)})
+	return c.reader()(c.heard(c.run.age.run.Look(seconds)))
 }
 
 func (c Channel) reader() reader {
@@ -101,6 +102,7 @@ func (c *Channel) volts(red, black string) error {
 		return err
 	}
 	c.Unit = "V"
+	c.points = append(c.points, plus)
 	if black == "" {
 		c.find = func(a *age) reader {
 			n := a.at(plus)
@@ -112,6 +114,7 @@ func (c *Channel) volts(red, black string) error {
 	if err != nil {
 		return err
 	}
+	c.points = append(c.points, minus)
 	c.find = func(a *age) reader {
 		n, m := a.at(plus), a.at(minus)
 		return func(v live.View) float64 { return v.Volts(n) - v.Volts(m) }

@@ -54,6 +54,26 @@ func (p Port) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules fl
 	return power(at.Volts * amps)
 }
 
+// Line is one line of a module's bus: a port, and another law while the module drives the line dominant. That is never so
+// in a run: bits are some thousand times faster than what a run is about, and nothing else depends on them. Whoever looks
+// at the bus supposes it (transient.Run.Suppose).
+type Line struct {
+	Port
+	Dominant element.Curve
+}
+
+// Size is a mark that says dominant.
+func (Line) Size() transient.Size { return transient.Size{Marks: 1} }
+
+// Rates is the law of the moment.
+func (l Line) Rates(at *transient.Point, r *transient.Rates) {
+	if at.Marks[0] == 1 {
+		r.Amps, r.PerVolt = l.Dominant.At(at.Volts)
+		return
+	}
+	l.Port.Rates(at, r)
+}
+
 // behind is an electromotive force behind a resistance, its plus at the first terminal. With +Inf ohms it is open.
 type behind struct{ volts, ohms float64 }
 

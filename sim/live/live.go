@@ -38,6 +38,8 @@ type Part struct {
 	Readings map[string]Reading
 	// Fate writes what has become of the part by itself into its state. It is nil for a part that never changes.
 	Fate func(v View, s *part.State)
+	// Speak makes a module drive its bus in a view that is only supposed; nil for what has no bus.
+	Speak func(v View)
 }
 
 // Place is the network around one part.

@@ -39,8 +39,8 @@ func newModule(p *circuit.Part, w *Place) Part {
 	b.inputs()
 	b.outputs()
 	b.reference()
-	b.bus()
 	return Part{
+		Speak: b.bus(),
 		Readings: map[string]Reading{
 			"mode":   {Words: modeWords, Read: func(v View) float64 { return v.Marks(id)[ModeMark] }},
 			"amps":   {Unit: "A", Read: func(v View) float64 { return v.ElementAmps(id) }},
@@ -121,16 +121,27 @@ func (b *pins) reference() {
 	}
 }
 
-// bus holds the pair at its rest volts while the module is up, and weakly at its own ground while it is not.
-func (b *pins) bus() {
+// bus holds the pair at its rest volts while the module is up, and weakly at its own ground while it is not. It returns
+// what makes the module drive the pair dominant in a view, nil for one without a bus.
+func (b *pins) bus() func(v View) {
 	if len(b.part.Module.Bus) != 2 {
-		return
+		return nil
 	}
-	high, low := b.w.Inside(b.part.Module.Bus[0]), b.w.Inside(b.part.Module.Bus[1])
-	for _, line := range []transient.Node{high, low} {
-		b.w.Net.Element(line, b.own, Port{Up: behind{part.BusRestVolts, part.BusBiasOhms}, Down: behind{0, part.BusBiasOhms}, Module: b.id, Boots: true})
+	var lines [2]transient.ID
+	var ends [2]transient.Node
+	for i, dominantVolts := range []float64{part.BusHighVolts, part.BusLowVolts} {
+		ends[i] = b.w.Inside(b.part.Module.Bus[i])
+		lines[i] = b.w.Net.Element(ends[i], b.own, Line{
+			Port:     Port{Up: behind{part.BusRestVolts, part.BusBiasOhms}, Down: behind{0, part.BusBiasOhms}, Module: b.id, Boots: true},
+			Dominant: behind{dominantVolts, part.BusDriverOhms},
+		})
 	}
 	if ohms := b.part.Value("terminator"); ohms > 0 {
-		b.w.resistor(high, low, ohms)
+		b.w.resistor(ends[0], ends[1], ohms)
+	}
+	return func(v View) {
+		for _, id := range lines {
+			v.Marks(id)[0] = 1
+		}
 	}
 }
