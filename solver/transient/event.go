@@ -2,7 +2,10 @@ package transient
 
 // This file finds the instants at which something happens, and lets it happen.
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 const (
 	instant      = 1e-10 // seconds: how well an instant is found
@@ -208,10 +211,10 @@ func (r *Run) crossing(event int, length float64) float64 {
 func (r *Run) happen() error {
 	if r.past.valid { // kept already: a scheduled time
 		r.seconds = max(r.seconds, r.next)
-	} else {
-		r.accept(r.w.times[len(r.w.times)-1] - r.seconds)
+		return r.settle(true)
 	}
-	return r.settle()
+	r.accept(r.w.times[len(r.w.times)-1] - r.seconds)
+	return r.settle(false)
 }
 
 // Settle brings volts to the states after a change from outside, lets happen what that leads to, and starts again with a
@@ -222,14 +225,54 @@ func (r *Run) Settle() error {
 	if r.w.relaid {
 		r.lin, r.w.relaid = r.linearOf(r.lin.edges), false
 	}
-	return r.settle()
+	return r.settle(false)
 }
 
-func (r *Run) settle() error {
+// unmoved reports whether nothing came of what was scheduled: no state has jumped, no element takes another current or
+// goes another way, and no condition is met.
+func (r *Run) unmoved() bool {
+	w := &r.w
+	if !slices.Equal(r.x, w.from) {
+		return false
+	}
+	r.everyRate(w.ratesAfter)
+	if !slices.Equal(w.ratesBefore, w.ratesAfter) {
+		return false
+	}
+	r.distances(r.seconds, r.x, r.v, w.trial)
+	most, _ := nearest(w.trial)
+	return most < 0
+}
+
+// everyRate asks all elements at the instant.
+func (r *Run) everyRate(into []Rates) {
+	p := &r.w.point
+	p.Seconds, p.volts = r.seconds, r.v
+	for i := range r.members {
+		m := &r.members[i]
+		if m.farads > 0 {
+			continue
+		}
+		into[i] = Rates{}
+		p.element, p.Volts, p.States, p.Marks = ID(i), r.v[m.a]-r.v[m.b], r.x[m.x:m.x+m.nx], r.d[m.d:m.d+m.nd]
+		m.what.Rates(p, &into[i])
+	}
+}
+
+// settle lets happen what is due. Where that is only what was scheduled, and nothing comes of it, the steps go on as
+// they were: much that goes by the clock is of this kind, such as a shaken contact that held once more.
+func (r *Run) settle(scheduled bool) error {
 	before := r.storedJoules()
 	r.past.marks(r)
+	if scheduled {
+		copy(r.w.from, r.x)
+		r.everyRate(r.w.ratesBefore)
+	}
 	if r.tick() {
 		r.stats.Fired++
+	}
+	if scheduled && r.unmoved() {
+		return nil
 	}
 	for round := 0; ; round++ {
 		if !r.consistent() {

@@ -39,6 +39,8 @@ type work struct {
 	relaid     bool
 	rest       []float64
 	restVolts  []float64
+
+	ratesBefore, ratesAfter []Rates // by member
 }
 
 func (w *work) room(r *Run) {
@@ -53,6 +55,7 @@ func (w *work) room(r *Run) {
 	w.at, w.amps, w.siemens, w.took = make([]float64, len(r.members)), make([]float64, len(r.members)), make([]float64, len(r.members)), make([]float64, len(r.members))
 	w.solved, w.restVolts = make([]float64, r.count+1), make([]float64, r.count+1)
 	w.trial = make([]float64, len(r.events))
+	w.ratesBefore, w.ratesAfter = make([]Rates, len(r.members)), make([]Rates, len(r.members))
 	w.point.run = r
 }
 

@@ -13,6 +13,7 @@ const (
 	safety       = 0.9
 	proportional = 0.7
 	integral     = 0.4
+	eager        = 0.18 // of the tolerance: a step far inside it makes way at once for one that reaches this
 	mostShrink   = 0.2
 	mostGrow     = 5
 	firstGrow    = 50 // right after a restart, where the first guess is a careful one
@@ -156,6 +157,7 @@ func (r *Run) keep(length, worst, target float64) {
 	if r.since <= 2 {
 		most = firstGrow
 	}
+	factor = max(factor, math.Pow(max(worst, 1e-10)/eager, -1/r.method.order))
 	factor = min(max(factor, mostShrink), most)
 	if factor > 1 && factor < 1.1 {
 		factor = 1
