@@ -119,7 +119,7 @@ func (r *Run) stuck(err error) error {
 //	reseat C14         apart, and together a second later: its contacts are wiped, and nothing is mended
 //	wiggle C14 50 %    from now on, how hard; a connector or a part
 //	still C14          no longer
-//	disturb C14        one nudge: its contacts are wiped
+//	disturb C14        one nudge: bad contacts may read well for a while, or no longer
 //
 // An error says what is wrong; nothing is changed then.
 func (r *Run) Do(text string) error {

@@ -9,7 +9,6 @@ import (
 	"slices"
 	"strings"
 
-	"underload/circuit"
 	"underload/circuit/quantity"
 	"underload/circuit/spelling"
 )
@@ -51,12 +50,26 @@ func (r *Run) read(text string) (act, error) {
 
 // perform does an act at the present instant.
 func (r *Run) perform(a act) error {
+	if a.verb == "disturb" {
+		return r.nudge(a.place)
+	}
 	if err := r.change(a.apply); err != nil {
 		return err
 	}
 	if a.verb == "reseat" {
 		r.schedule(act{seconds: r.Seconds() + reseatSeconds, verb: "together", place: a.place, text: "together " + a.place})
 	}
+	return nil
+}
+
+// nudge disturbs contacts, which changes nothing of the plan.
+func (r *Run) nudge(place string) error {
+	r.age.disturb(place)
+	if err := r.age.run.Settle(); err != nil {
+		return r.stuck(err)
+	}
+	r.senses.notice(r)
+	r.trail.leave(r)
 	return nil
 }
 
@@ -115,7 +128,7 @@ func (a act) apply(plan *Bench, shaken map[string]float64) error {
 		}
 		return err
 	case "disturb":
-		_, err := plan.wipe(a.place)
+		_, err := plan.terminalsOf(a.place)
 		return err
 	case "reseat":
 		if _, err := plan.wipe(a.place); err != nil {
@@ -147,6 +160,3 @@ func shake(plan *Bench, shaken map[string]float64, verb, text string) error {
 	shaken[place] = strength
 	return nil
 }
-
-// shakenBy is how hard a terminal is shaken.
-func (a *age) shakenBy(t *circuit.Terminal) float64 { return a.shaken[t.Owner] }

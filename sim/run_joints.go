@@ -1,22 +1,259 @@
 package sim
 
-// This file is the joints of a run that are bad: they grow hot, and may come and go when they are shaken.
+// This file is the joints of a run that are bad: contacts, crimps and studs that grow hot, contacts that come and go when
+// they are shaken, and wires that hang by a few strands.
 
 import (
+	"fmt"
+	"math"
+
 	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/sim/fault"
 	"underload/sim/live"
 	"underload/solver"
+	"underload/solver/element"
+	"underload/solver/transient"
 )
 
-// joint is the contact of a bad terminal.
-func (a *age) joint(b solver.Branch, t *circuit.Terminal) { a.plain(b) }
+// What a joint does with heat. A terminal of 1.5 mm loses a fiftieth of a watt for each kelvin and holds two joules, a
+// larger one more in proportion, a stud ten times as much; a joint a hundred kelvin too warm has two and a half times its
+// ohms after an hour and a half. Common practice, no source.
+const (
+	jointJoulesPerKelvin = 2.0
+	jointWattsPerKelvin  = 0.02
+	jointMM              = 1.5
+	postMM               = 12 // what has no blade: posts and rings
+	studTimes            = 10
+	jointGrowth          = 2e-5 // 1/s
+)
 
-func (a *age) jointHeat(t *circuit.Terminal) reader {
-	celsius := a.w.ambient
-	return func(live.View) float64 { return celsius }
+// How a bad contact behaves while it is shaken: half-waves of 5 ms, in one of three of which it lifts. Common practice, no
+// source.
+const (
+	shakenHertz  = 100
+	liftChance   = 0.3
+	liftOpens    = 0.4
+	liftLowOhms  = 0.1
+	liftHighOhms = 10e3
+	shutOhms     = 1e-5
+)
+
+// badJoint is a branch that warms up.
+type badJoint struct {
+	place      string
+	terminal   *circuit.Terminal
+	times      float64 // the heat of a terminal of 1.5 mm
+	began      float64 // ohms now, where it is wiped
+	heals      float64 // chance
+	healedOhms float64
+	flutters   bool
 }
 
-func (a *age) wireHeat(w *circuit.Wire) reader {
+// joints lists the contacts, crimps and studs in which heat or time matters.
+func (a *age) joints() map[solver.Branch]badJoint {
+	found := map[solver.Branch]badJoint{}
+	o := a.plan.overlay
+	add := func(b solver.Branch, j badJoint) {
+		if ohms := a.w.net.Ohms(b); ohms >= transient.MinOhms && !math.IsInf(ohms, 1) {
+			found[b] = j
+		}
+	}
+	for t, grip := range o.Grip {
+		healed := grip.Unplug.Ohms
+		add(a.w.joints[t].contact, badJoint{place: t.Name, terminal: t, times: heft(t), began: a.plan.wiped[t],
+			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0})
+	}
+	for t := range o.Crimp {
+		add(a.w.joints[t].crimp, badJoint{place: t.Name, terminal: t, times: heft(t)})
+	}
+	for t := range o.FarCrimp {
+		add(a.w.joints[t].behind, badJoint{place: t.Name, terminal: t, times: heft(t)})
+	}
+	for s := range o.Stud {
+		add(a.w.studs[s].contact, badJoint{place: s.Name, times: studTimes})
+	}
+	return found
+}
+
+// heft is how many times a terminal of 1.5 mm a terminal is.
+func heft(t *circuit.Terminal) float64 {
+	mm := t.SizeMM
+	if mm == 0 {
+		mm = postMM
+	}
+	return math.Max(mm/jointMM, 0.5)
+}
+
+// joint is a branch that warms up, and in series with it what comes and goes.
+func (a *age) joint(b solver.Branch, j badJoint) {
+	from, to := a.w.net.Ends(b)
+	n, m := transient.Node(from), transient.Node(to)
+	ohms := a.w.net.Ohms(b)
+	if j.began > 0 {
+		ohms = a.plan.overlay.Contact[j.terminal]
+	}
+	hot := contact{&element.Ohmic{
+		Ohms: ohms, BodyJoulesPerKelvin: j.times * jointJoulesPerKelvin, BodyWattsPerKelvin: j.times * jointWattsPerKelvin,
+		AirKelvin: a.w.ambient + zeroCelsius, GrowthPerSecond: jointGrowth, HealChance: j.heals, HealedOhms: j.healedOhms,
+	}, j.began}
+	key := fmt.Sprintf("%s joint %d %g %g", j.place, b, ohms, j.began)
+	if j.flutters {
+		between := a.node(j.place + " between")
+		f := &element.Flutter{ClosedOhms: shutOhms, LiftChance: liftChance, OpenShare: liftOpens, LowOhms: liftLowOhms,
+			HighOhms: liftHighOhms, Kelvin: a.w.ambient + zeroCelsius}
+		id := a.net.Element(between, m, f)
+		a.remember(j.place+" flutter", id, f)
+		a.flutters = append(a.flutters, flutter{id, f, j.terminal})
+		m = between
+	}
+	id := a.net.Element(n, m, hot)
+	a.remember(key, id, hot)
+	a.legs[b] = leg{element: id, is: isElement}
+	a.warm(j.place, id, element.OhmicBodyKelvin)
+	if j.terminal != nil {
+		a.contacts = append(a.contacts, contactAt{id, j.terminal})
+	}
+}
+
+// zeroCelsius is in kelvin.
+const zeroCelsius = 273.15
+
+// warm makes a place one that may smell.
+func (a *age) warm(place string, id transient.ID, state int) {
+	heat := live.Reading{Unit: "°C", Read: func(v live.View) float64 { return v.States(id)[state] - zeroCelsius }}
+	a.hot = append(a.hot, hotspot{place, heat})
+}
+
+// contact is a joint that begins as it was left: a wiped one has fewer ohms than it would have if it were moved again.
+type contact struct {
+	*element.Ohmic
+	began float64
+}
+
+// Start has it as warm as volts keep it.
+func (c contact) Start(volts float64, states, marks []float64) {
+	c.Ohmic.Start(volts, states, marks)
+	if c.began > 0 {
+		states[element.OhmicLnOhms] = math.Log(c.began)
+	}
+}
+
+// flutter is what comes and goes, and contactAt a contact that can be disturbed.
+type flutter struct {
+	id   transient.ID
+	what *element.Flutter
+	at   *circuit.Terminal
+}
+
+type contactAt struct {
+	id transient.ID
+	at *circuit.Terminal
+}
+
+// shake has every contact be shaken as the act says, from now on.
+func (a *age) shake() {
+	for _, f := range a.flutters {
+		marks, strength := a.run.Marks(f.id), a.shaken[f.at.Owner]
+		if marks[element.FlutterStrength] != strength {
+			f.what.Shake(marks, a.run.Seconds(), strength, shakenHertz)
+		}
+	}
+}
+
+// disturb nudges the contacts of a connector or part.
+func (a *age) disturb(owner string) {
+	for _, c := range a.contacts {
+		if c.at.Owner == owner {
+			a.run.Marks(c.id)[element.OhmicDisturb] = element.OhmicMoved
+		}
+	}
+}
+
+// What a wire does with heat, for a metre and a square millimetre: copper's heat capacity and half as much again for its
+// insulation; and what a metre loses for each kelvin, bare bundles aside. The first from memory, the second common
+// practice, no source.
+const (
+	wireJoulesPerMMM2K = 5.2
+	wireWattsPerMK     = 0.1
+)
+
+// necks lists the wires that hang by some strands.
+func (a *age) necks() map[solver.Branch]fault.Neck {
+	found := map[solver.Branch]fault.Neck{}
+	for w, neck := range a.plan.overlay.Necks {
+		if w.Metal != "aluminium" && !math.IsInf(a.plan.overlay.WireAdded[w], 1) {
+			found[a.w.runs[w].first] = neck
+		}
+	}
+	return found
+}
+
+// neck is a wire that hangs by some strands.
+func (a *age) neck(b solver.Branch, n fault.Neck) {
+	from, to := a.w.net.Ends(b)
+	w := n.Wire
 	celsius := a.w.ambient
-	return func(live.View) float64 { return celsius }
+	cold := (a.w.net.Ohms(b) - n.AddedOhms) / copperWarmth(celsius)
+	strandMM := math.Sqrt(w.AreaMM2 / float64(n.Of) * 4 / math.Pi)
+	metres := w.Metres
+	e := element.NewNeck(cold, wireJoulesPerMMM2K*w.AreaMM2*metres, wireWattsPerMK*metres, celsius+zeroCelsius, n.Left, strandMM, n.Metres)
+	// The neck takes the place of a piece of the wire, and both together have the ohms that they have at rest.
+	e.NeckOhms = n.AddedOhms / copperWarmth(celsius)
+	id := a.net.Element(transient.Node(from), transient.Node(to), e)
+	a.remember(fmt.Sprintf("%s neck %d/%d", w.Name, n.Left, n.Of), id, warmNeck{e})
+	a.legs[b] = leg{element: id, is: isElement}
+	a.warm(w.Name, id, element.NeckKelvin)
+}
+
+// warmNeck is told from other elements: its ohms at rest are not what they are cold.
+type warmNeck struct{ *element.Neck }
+
+// Warms says so.
+func (warmNeck) Warms() {}
+
+func copperWarmth(celsius float64) float64 {
+	_, perKelvin := catalog.Copper.Resistivity()
+	return 1 + perKelvin*(celsius-20)
+}
+
+// jointHeat is the heat of the hottest place of a terminal: that of a bad joint is known, that of a sound one follows from
+// its current.
+func (a *age) jointHeat(t *circuit.Terminal) reader {
+	var bad []live.Reading
+	for _, h := range a.hot {
+		if h.place == t.Name {
+			bad = append(bad, h.heat)
+		}
+	}
+	if bad == nil {
+		amps, ohms := a.into(t), t.CrimpOhms+t.ContactOhms
+		return func(v live.View) float64 {
+			i := amps(v)
+			return a.w.ambient + i*i*ohms/(heft(t)*jointWattsPerKelvin)
+		}
+	}
+	return func(v live.View) float64 {
+		most := math.Inf(-1)
+		for _, heat := range bad {
+			most = math.Max(most, heat.Read(v))
+		}
+		return most
+	}
+}
+
+// wireHeat is the heat of the hottest place of a wire: a neck's is known, that of a sound wire is where its current would
+// leave it.
+func (a *age) wireHeat(w *circuit.Wire) reader {
+	for _, h := range a.hot {
+		if h.place == w.Name {
+			return h.heat.Read
+		}
+	}
+	amps := a.through(a.w.runs[w].first)
+	watts := wireWattsPerMK * math.Max(w.Metres, 0.1)
+	return func(v live.View) float64 {
+		i := amps(v)
+		return a.w.ambient + i*i*w.Ohms/watts
+	}
 }

@@ -175,7 +175,10 @@ func strands(f *Fault, t *target, value string) error {
 	perMetre := catalog.WireOhmsPerMetre(t.wire.AreaMM2, metal(t.wire), t.circuit.AmbientCelsius)
 	f.Ohms = perMetre * neck * (float64(whole)/float64(part) - 1)
 	added := f.Ohms
-	f.apply = func(o *Overlay) { o.WireAdded[t.wire] += added }
+	f.apply = func(o *Overlay) {
+		o.WireAdded[t.wire] += added
+		o.Necks[t.wire] = Neck{t.wire, part, whole, neck, added}
+	}
 	return nil
 }
 

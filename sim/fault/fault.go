@@ -118,6 +118,7 @@ type Overlay struct {
 	FarCrimp   map[*circuit.Terminal]float64
 	WireAdded  map[*circuit.Wire]float64
 	LegAdded   map[Leg]float64
+	Necks      map[*circuit.Wire]Neck // beside what they add
 	Stud       map[*circuit.Stud]float64
 	Flaws      map[*circuit.Part]part.Flaw
 	RatingAmps map[*circuit.Part]float64
@@ -125,6 +126,14 @@ type Overlay struct {
 	Shorts     []Short
 	WireOf     map[*circuit.Terminal]*circuit.Terminal // whose wire a terminal has, where wires sit in each other's cavity
 	Grip       map[*circuit.Terminal]catalog.Condition // what a drag gauge or an eye finds there
+}
+
+// Neck is a place where a wire hangs by some of its strands.
+type Neck struct {
+	Wire      *circuit.Wire
+	Left, Of  int // strands
+	Metres    float64
+	AddedOhms float64 // at the file's ambient temperature
 }
 
 // Leg is where one wire enters a splice.
@@ -161,7 +170,7 @@ func Lay(faults []Fault) *Overlay {
 	o := &Overlay{
 		Contact: map[*circuit.Terminal]float64{}, Crimp: map[*circuit.Terminal]float64{},
 		FarCrimp: map[*circuit.Terminal]float64{}, WireAdded: map[*circuit.Wire]float64{},
-		LegAdded: map[Leg]float64{}, Stud: map[*circuit.Stud]float64{}, Flaws: map[*circuit.Part]part.Flaw{},
+		LegAdded: map[Leg]float64{}, Necks: map[*circuit.Wire]Neck{}, Stud: map[*circuit.Stud]float64{}, Flaws: map[*circuit.Part]part.Flaw{},
 		RatingAmps: map[*circuit.Part]float64{}, Blown: map[*circuit.Part]bool{},
 		Grip: map[*circuit.Terminal]catalog.Condition{}, WireOf: map[*circuit.Terminal]*circuit.Terminal{},
 	}

@@ -12,8 +12,8 @@ import (
 
 // What a data sheet of a small relay rarely says. Common practice, no source.
 const (
-	coilHenries   = 0.3
-	backShare     = 0.5 // of the travel, when it lets go
+	coilSeconds   = 0.0035 // time constant: 0.3 H at 85 ohm
+	backShare     = 0.5    // of the travel, when it lets go
 	flightShare   = 1.0 / 3
 	bounces       = 2
 	bounceSeconds = 0.4e-3
@@ -36,7 +36,7 @@ func coiled(p *circuit.Part, w *Place) Part {
 	_, pullIn, letGo := part.Coil(p, w.AmbientCelsius)
 	travel := p.Value("travel")
 	a := armature{&element.Armature{
-		Ohms: p.Value("coil"), Henries: coilHenries, Kelvin: w.AmbientCelsius + zeroCelsius,
+		Ohms: p.Value("coil"), Henries: coilSeconds * p.Value("coil"), Kelvin: w.AmbientCelsius + zeroCelsius,
 		PullInAmps: pullIn, ReleaseAmps: letGo, InSeconds: travel, OutSeconds: travel * backShare,
 		FlightSeconds: travel * flightShare, Bounces: bounces, BounceSeconds: bounceSeconds,
 	}, w.State.PulledIn}
