@@ -68,6 +68,14 @@ type Powered interface {
 	Power(at *Point) (lostWatts, givenWatts, storedJoules float64)
 }
 
+// Gentle is an element whose rates depend on nothing but its own volts, states and marks, and that bends so little that a
+// change of volts or states by a share of themselves leaves about the square of that share beside its tangent. It is then
+// not asked anew for every hair it moves within a step. Gentle does nothing.
+type Gentle interface {
+	Element
+	Gentle()
+}
+
 // Point is where an element is asked.
 type Point struct {
 	Seconds float64

@@ -15,6 +15,7 @@ func (r *Run) Pass(hg float64) {
 		w.at[i] = r.v[m.a] - r.v[m.b]
 	}
 	copy(r.g, r.lin.keep)
+	w.fresh = false
 	r.condense(hg, r.seconds, r.x, w.xs[1], w.vs[1])
 	r.factor.Refactor(r.g)
 	r.factor.Solve(w.solved[:r.count])

@@ -111,6 +111,8 @@ func (l lamp) Rates(at *transient.Point, r *transient.Rates) {
 	r.RatePerX[0][0] = (at.Volts*at.Volts*slope - 4*l.radiated*kelvin*kelvin*kelvin - l.conducted) / l.heat
 }
 
+func (lamp) Gentle() {}
+
 func (l lamp) lost(kelvin float64) float64 {
 	return l.radiated*(kelvin*kelvin*kelvin*kelvin-8.1e9) + l.conducted*(kelvin-300)
 }

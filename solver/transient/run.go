@@ -35,6 +35,7 @@ type member struct {
 	timed     Timed
 	limited   Limited
 	powered   Powered
+	gentle    bool
 	farads    float64 // above 0: a capacitor, which is condensed without an equation of its own
 
 	a, b   int32 // unknowns that are left; ground comes after the last
@@ -291,6 +292,7 @@ func (r *Run) place(n *Network) error {
 		m.timed, _ = el.what.(Timed)
 		m.limited, _ = el.what.(Limited)
 		m.powered, _ = el.what.(Powered)
+		_, m.gentle = el.what.(Gentle)
 		if c, ok := el.what.(interface{ Farads() float64 }); ok {
 			m.farads = c.Farads()
 		}

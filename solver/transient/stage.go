@@ -14,6 +14,8 @@ const capacitorSiemens = 1e7
 
 // Limits of an iteration.
 const (
+	stale        = 0.1   // times the tolerance: a conductance that differs by less is as good as the old one
+	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
 	wildVolts    = 1e9 // what no network comes through on its way
@@ -41,6 +43,9 @@ type work struct {
 	restVolts  []float64
 
 	ratesBefore, ratesAfter []Rates // by member
+
+	fresh    bool      // the matrix and the tangents are of the step being tried
+	tangents []tangent // by member
 }
 
 func (w *work) room(r *Run) {
@@ -56,6 +61,7 @@ func (w *work) room(r *Run) {
 	w.solved, w.restVolts = make([]float64, r.count+1), make([]float64, r.count+1)
 	w.trial = make([]float64, len(r.events))
 	w.ratesBefore, w.ratesAfter = make([]Rates, len(r.members)), make([]Rates, len(r.members))
+	w.tangents = make([]tangent, len(r.members))
 	w.point.run = r
 }
 
@@ -68,7 +74,12 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		w.at[i] = v[m.a] - v[m.b]
 		w.took[i] = math.NaN()
 	}
-	copy(r.g, r.lin.keep)
+	if hg == 0 {
+		w.fresh = false
+	}
+	if !w.fresh {
+		copy(r.g, r.lin.keep)
+	}
 	enough, passes := 0.03, stagePasses
 	if r.tol <= 1e-6 {
 		enough = 0.003
@@ -79,10 +90,14 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	last := math.Inf(1)
 	for pass := 1; ; pass++ {
 		r.stats.Newtons++
-		if !r.condense(hg, seconds, from, x, v) {
+		same, ok := r.condense(hg, seconds, from, x, v)
+		if !ok {
+			w.fresh = false
 			return false
 		}
-		r.factor.Refactor(r.g)
+		if !same {
+			r.factor.Refactor(r.g)
+		}
 		if r.factor.NegativePivots() > 0 && (hg > 0 || pass > 30) {
 			return false
 		}
@@ -118,13 +133,15 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	}
 }
 
-// condense asks every element and fills the matrix and its right-hand side.
-func (r *Run) condense(hg, seconds float64, from, x, v []float64) bool {
+// condense asks every element and fills the matrix and its right-hand side. Conductances that are as good as those of
+// the last pass of the step stay as they are; same says that all did, so that the matrix has its factors already.
+func (r *Run) condense(hg, seconds float64, from, x, v []float64) (same, ok bool) {
 	w := &r.w
 	right := w.solved
 	copy(right, r.lin.inject)
-	p := &w.point
-	p.Seconds, p.volts = seconds, v
+	w.point.Seconds, w.point.volts = seconds, v
+	same = w.fresh
+	near := stale * r.tol
 	for i := range r.members {
 		m := &r.members[i]
 		volts := w.at[i]
@@ -137,10 +154,7 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) bool {
 			g = capacitorSiemens
 			amps = g * (volts - x[m.x])
 		default:
-			rates := &w.rates
-			*rates = Rates{}
-			p.element, p.Volts, p.States, p.Marks = ID(i), volts, x[m.x:m.x+m.nx], r.d[m.d:m.d+m.nd]
-			m.what.Rates(p, rates)
+			rates := r.ask(i, volts, x)
 			g, amps = rates.PerVolt, rates.Amps
 			switch m.nx {
 			case 0:
@@ -148,7 +162,7 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) bool {
 				a := 1 - hg*rates.RatePerX[0][0]
 				if !(a > 0) {
 					w.worst = ID(i)
-					return false
+					return false, false
 				}
 				gain := hg * rates.RatePerV[0] / a
 				shift := -(x[m.x] - from[m.x] - hg*rates.Rate[0]) / a
@@ -158,7 +172,7 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) bool {
 			default:
 				if !eliminate(m, rates, hg, from, x, w.gain, w.shift) {
 					w.worst = ID(i)
-					return false
+					return false, false
 				}
 				for k := range m.nx {
 					g += rates.PerState[k] * w.gain[m.x+k]
@@ -168,17 +182,85 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) bool {
 		}
 		if math.IsNaN(g+amps) || math.IsInf(g+amps, 0) {
 			w.worst = ID(i)
-			return false
+			return false, false
 		}
 		amps += leakSiemens * volts
 		g += leakSiemens
+		if was := r.g[m.edge]; w.fresh && math.Abs(g-was) <= near*was {
+			g = was
+		} else {
+			r.g[m.edge], same = g, false
+		}
 		w.amps[i], w.siemens[i] = amps, g
-		r.g[m.edge] = g
 		source := g*volts - amps
 		right[m.a] += source
 		right[m.b] -= source
 	}
+	w.fresh = true
+	return same, true
+}
+
+// ask gives the rates of an element. Within a step, those of a gentle one are taken from a tangent as long as that is
+// good enough.
+func (r *Run) ask(i int, volts float64, x []float64) *Rates {
+	w, m := &r.w, &r.members[i]
+	rates := &w.rates
+	if m.gentle {
+		rates = &w.tangents[i].rates
+		if w.fresh && w.tangents[i].near(math.Sqrt(gentle*r.tol), volts, x[m.x:m.x+m.nx]) {
+			w.rates = *rates
+			w.rates.move(volts-w.tangents[i].volts, x[m.x:m.x+m.nx], w.tangents[i].states[:])
+			return &w.rates
+		}
+		w.tangents[i].volts = volts
+		copy(w.tangents[i].states[:], x[m.x:m.x+m.nx])
+	}
+	rates.clear(m.nx)
+	p := &w.point
+	p.element, p.Volts, p.States, p.Marks = ID(i), volts, x[m.x:m.x+m.nx], r.d[m.d:m.d+m.nd]
+	m.what.Rates(p, rates)
+	return rates
+}
+
+// tangent is where a gentle element was last asked, and its answer.
+type tangent struct {
+	volts  float64
+	states [MaxStates]float64
+	rates  Rates
+}
+
+// near reports whether volts and states have moved by no more than a share of themselves.
+func (t *tangent) near(share, volts float64, states []float64) bool {
+	if !(math.Abs(volts-t.volts) <= share*(math.Abs(t.volts)+1e-3)) {
+		return false
+	}
+	for k, x := range states {
+		if !(math.Abs(x-t.states[k]) <= share*math.Abs(t.states[k])) {
+			return false
+		}
+	}
 	return true
+}
+
+// move goes along the tangent.
+func (r *Rates) move(dv float64, to, from []float64) {
+	r.Amps += r.PerVolt * dv
+	for k, x := range to {
+		r.Amps += r.PerState[k] * (x - from[k])
+		r.Rate[k] += r.RatePerV[k] * dv
+		for j, y := range to {
+			r.Rate[k] += r.RatePerX[k][j] * (y - from[j])
+		}
+	}
+}
+
+// clear zeroes what an element of so many states may fill.
+func (r *Rates) clear(states int) {
+	r.Amps, r.PerVolt = 0, 0
+	for k := range states {
+		r.PerState[k], r.Rate[k], r.RatePerV[k] = 0, 0, 0
+		clear(r.RatePerX[k][:states])
+	}
 }
 
 // eliminate solves A gain = hg df/dv and A shift = -(x - from - hg f) for an element of several states by Gaussian
@@ -241,9 +323,9 @@ func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
 	floor := 1e-3 * r.tol
 	highest, steepest := 0.0, 0.0
 	for u, volts := range w.solved[:r.count] {
-		change := math.Abs(volts-v[u]) / (r.tol*math.Abs(volts) + floor)
-		if !(change <= norm) {
-			norm = change
+		change, unit := math.Abs(volts-v[u]), r.tol*math.Abs(volts)+floor
+		if !(change <= norm*unit) {
+			norm = change / unit
 		}
 		v[u] = volts
 		highest = max(highest, math.Abs(volts))
@@ -271,11 +353,11 @@ func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
 			for k := m.x; k < m.x+m.nx; k++ {
 				dx := w.shift[k] + w.gain[k]*dv
 				x[k] += dx
-				change := math.Abs(dx) / (scale*r.units[k] + r.tol*math.Abs(x[k]))
-				if !(change <= norm) {
-					norm, w.worst = change, ID(i)
+				change, unit := math.Abs(dx), scale*r.units[k]+r.tol*math.Abs(x[k])
+				if !(change <= norm*unit) {
+					norm, w.worst = change/unit, ID(i)
 				}
-				settled = settled && change < 0.03
+				settled = settled && change < 0.03*unit
 			}
 		}
 		if m.limited != nil {

@@ -101,6 +101,7 @@ func (r *Run) try(length float64) (worst float64, ok bool) {
 	copy(w.vs[0], r.v)
 	copy(w.ks[0], r.slope)
 	w.times[0] = r.seconds
+	w.fresh = false
 	hg := length * method.gamma
 	for s, row := range method.rows {
 		s++
