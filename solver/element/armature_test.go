@@ -250,3 +250,113 @@ func TestFollowerIsHeld(t *testing.T) {
 		}
 	}
 }
+
+// Driven on and off at any time and at any volts, an armature ends where it is driven, its contacts are never both closed,
+// and nothing is left to happen.
+func TestArmatureIsDrivenAtRandom(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 5))
+	changed := 0
+	for trial := range 60 {
+		a := testArmature()
+		a.FlightSeconds = between(r, 0, 1.2e-3)
+		if a.FlightSeconds < 0.3e-3 {
+			a.FlightSeconds = 0
+		}
+		a.Bounces, a.BounceSeconds = r.IntN(4), between(r, 1e-4, 2e-3)
+		n := transient.New()
+		coil, common := n.Node(), n.Node()
+		feed := n.Source(transient.Ground, coil, 0, 0.5)
+		n.Resistor(coil, transient.Ground, 680)
+		id := n.Element(coil, transient.Ground, a)
+		n.Source(transient.Ground, common, 12, 1)
+		made := n.Element(common, transient.Ground, &Follower{Armature: id, Ohms: 0.1})
+		rest := n.Element(common, transient.Ground, &Follower{Armature: id, Breaks: true, Ohms: 0.1})
+		run := mustStart(t, n, transient.Options{Tolerance: 1e-3, Energy: true})
+		step := func(until float64) {
+			for run.Seconds() < until {
+				if err := run.Step(until); err != nil {
+					t.Fatalf("trial %d: %v", trial, err)
+				}
+				changed += len(run.Fired())
+				if run.ElementAmps(made) > 1 && run.ElementAmps(rest) > 1 {
+					t.Fatalf("trial %d: both contacts are closed at %v s", trial, run.Seconds())
+				}
+			}
+		}
+		for range 40 {
+			run.SetVolts(feed, []float64{0, 0, 5, 9, 12, 14}[r.IntN(6)])
+			if err := run.Settle(); err != nil {
+				t.Fatal(err)
+			}
+			step(run.Seconds() + between(r, 1e-4, 8e-3))
+		}
+		for _, volts := range []float64{14, 0} {
+			run.SetVolts(feed, volts)
+			if err := run.Settle(); err != nil {
+				t.Fatal(err)
+			}
+			step(run.Seconds() + 0.1)
+			marks := run.Marks(id)
+			if want := volts / 14; marks[ArmaturePlace] != want || marks[ArmatureDriven] != want || !math.IsInf(a.Next(marks), 1) {
+				t.Errorf("trial %d: at %v V it stands at %v, driven %v, next %v", trial, volts, marks[ArmaturePlace], marks[ArmatureDriven], a.Next(marks))
+			}
+		}
+		if b := run.Balance(); math.Abs(b.Off()) > 1e-3*b.Given {
+			t.Errorf("trial %d: energy off by %v of %v J", trial, b.Off(), b.Given)
+		}
+	}
+	if changed < 2000 {
+		t.Errorf("only %d changes in all", changed)
+	}
+}
+
+// Elements keep nothing to themselves: gone back to in the middle, a run of all that melts, moves and flutters goes on as
+// it did, bit for bit.
+func TestGoneBackToAllGoesOnAsItDid(t *testing.T) {
+	n := transient.New()
+	feed, fused, joined, coil, load := n.Node(), n.Node(), n.Node(), n.Node(), n.Node()
+	n.Source(transient.Ground, feed, 13, 0.05)
+	strip := n.Element(feed, fused, testStrip())
+	joint := testJoint()
+	joint.Touches, joint.FilmOhms = false, 0.4
+	film := n.Element(fused, joined, joint)
+	flutter := n.Element(joined, coil, testFlutter())
+	armature := n.Element(coil, transient.Ground, testArmature())
+	n.Resistor(coil, transient.Ground, 680)
+	n.Element(fused, load, &Follower{Armature: armature, Ohms: 0.01})
+	n.Element(load, transient.Ground, NewNeck(0.72, 30, 0.5, 300, 1, 0.2, 0.1))
+	ids := []transient.ID{strip, film, flutter, armature}
+	r := mustStart(t, n, transient.Options{Seed: 9})
+	mustAdvance(t, r, 0.3)
+	for range 7 {
+		if err := r.Step(10); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var saved transient.Snapshot
+	r.Save(&saved)
+	record := func() []float64 {
+		var seen []float64
+		for r.Seconds() < 3 {
+			if err := r.Step(3); err != nil {
+				t.Fatal(err)
+			}
+			seen = append(seen, r.Seconds(), r.Volts(load), float64(len(r.Fired())))
+			for _, id := range ids {
+				seen = append(append(seen, r.States(id)...), r.Marks(id)...)
+			}
+		}
+		return seen
+	}
+	first := record()
+	r.Restore(&saved)
+	again := record()
+	if len(first) < 1000 || len(first) != len(again) {
+		t.Fatalf("%d and %d numbers", len(first), len(again))
+	}
+	for i := range first {
+		if first[i] != again[i] && !(math.IsInf(first[i], 1) && math.IsInf(again[i], 1)) {
+			t.Fatalf("number %d is %v, and was %v", i, again[i], first[i])
+		}
+	}
+}
