@@ -72,7 +72,6 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	for i := range r.members {
 		m := &r.members[i]
 		w.at[i] = v[m.a] - v[m.b]
-		w.took[i] = math.NaN()
 	}
 	if hg == 0 {
 		w.fresh = false
@@ -103,7 +102,9 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		}
 		r.factor.Solve(w.solved[:r.count])
 		w.solved[r.count] = 0
-		norm, settled := r.move(hg, x, v)
+		inVolts, inStates := r.move(hg, x, v)
+		norm := max(inVolts, inStates)
+		settled := pass >= 3 && r.settled(v) && inStates < 0.03
 		if !(norm*r.tol < wildVolts) {
 			return false
 		}
@@ -180,7 +181,7 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) (same, ok bool
 				}
 			}
 		}
-		if math.IsNaN(g+amps) || math.IsInf(g+amps, 0) {
+		if sum := g + amps; sum-sum != 0 { // no number, or none that is finite
 			w.worst = ID(i)
 			return false, false
 		}
@@ -315,36 +316,24 @@ func eliminate(m *member, rates *Rates, hg float64, from, x, gain, shift []float
 	return positive
 }
 
-// move takes over the volts just solved and the states that follow. norm is the largest change in units of the
-// tolerance. settled says that no current changes any more, although volts may: a part that hangs on leaks alone is
-// tossed about by rounding.
-func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
+// move takes over the volts just solved and the states that follow, and gives the largest change of each in units of the
+// tolerance.
+func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 	w := &r.w
 	floor := 1e-3 * r.tol
-	highest, steepest := 0.0, 0.0
 	for u, volts := range w.solved[:r.count] {
 		change, unit := math.Abs(volts-v[u]), r.tol*math.Abs(volts)+floor
-		if !(change <= norm*unit) {
-			norm = change / unit
+		if !(change <= inVolts*unit) {
+			inVolts = change / unit
 		}
 		v[u] = volts
-		highest = max(highest, math.Abs(volts))
 	}
-	for _, g := range w.siemens {
-		steepest = max(steepest, g)
-	}
-	rounding := 2e-15 * steepest * highest // amps
-	settled = true
 	scale := 1e3 * r.tol
 	for i := range r.members {
 		m := &r.members[i]
 		volts := v[m.a] - v[m.b]
 		dv := volts - w.at[i]
-		took := w.amps[i] + w.siemens[i]*dv
-		if !(math.Abs(took-w.took[i]) <= r.tol*math.Abs(took)+floor+rounding) {
-			settled = false
-		}
-		w.took[i] = took
+		w.amps[i] += w.siemens[i] * dv
 		switch {
 		case hg == 0: // an instant, in which no state moves
 		case m.farads > 0:
@@ -354,21 +343,40 @@ func (r *Run) move(hg float64, x, v []float64) (norm float64, settled bool) {
 				dx := w.shift[k] + w.gain[k]*dv
 				x[k] += dx
 				change, unit := math.Abs(dx), scale*r.units[k]+r.tol*math.Abs(x[k])
-				if !(change <= norm*unit) {
-					norm, w.worst = change/unit, ID(i)
+				if !(change <= inStates*unit) {
+					inStates, w.worst = change/unit, ID(i)
 				}
-				settled = settled && change < 0.03*unit
 			}
 		}
 		if m.limited != nil {
 			// It was asked where it could be followed to, which may be far from the volts found.
-			if lag := math.Abs(dv) / (r.tol*math.Abs(volts) + floor); lag > norm {
-				norm, settled = lag, false
+			if lag := math.Abs(dv) / (r.tol*math.Abs(volts) + floor); lag > inStates {
+				inStates = lag
 			}
 			w.at[i] = m.limited.Limit(w.at[i], volts)
 			continue
 		}
 		w.at[i] = volts
 	}
-	return norm, settled
+	return inVolts, inStates
+}
+
+// settled reports whether no current has changed since it was last called, although volts may have: a part that hangs on
+// leaks alone is tossed about by rounding. The first call of an iteration may err.
+func (r *Run) settled(v []float64) bool {
+	w := &r.w
+	highest, steepest := 0.0, 0.0
+	for _, volts := range v {
+		highest = max(highest, math.Abs(volts))
+	}
+	for _, g := range w.siemens {
+		steepest = max(steepest, g)
+	}
+	slack := 1e-3*r.tol + 2e-15*steepest*highest // amps
+	same := true
+	for i, amps := range w.amps {
+		same = same && math.Abs(amps-w.took[i]) <= r.tol*math.Abs(amps)+slack
+		w.took[i] = amps
+	}
+	return same
 }
