@@ -139,7 +139,7 @@ func (c *Channel) amps(place string) error {
 	p := k.Part(place)
 	switch {
 	case p == nil:
-		return c.noPlace(place, true)
+		return c.noPlace(place, "amps")
 	case p.Kind.Name == "module" || p.Kind.Name == "battery":
 		return c.part("amps", place)
 	case len(p.Terminals) != 2:
@@ -182,7 +182,7 @@ func terminalNames(p *circuit.Part) []string {
 func (c *Channel) part(what, place string) error {
 	p := c.run.Circuit().Part(place)
 	if p == nil {
-		return c.noPlace(place, false)
+		return c.noPlace(place, what)
 	}
 	reading, ok := c.run.age.parts[p].Readings[what]
 	if !ok {
@@ -225,15 +225,17 @@ func (c *Channel) heat(place string) error {
 	return c.part("heat", place)
 }
 
-// noPlace tells the nearest place.
-func (c *Channel) noPlace(place string, wires bool) error {
+// noPlace tells the nearest place that can be watched so.
+func (c *Channel) noPlace(place, watched string) error {
 	k := c.run.Circuit()
 	var known []string
 	for _, p := range k.Parts {
-		known = append(known, p.Name)
+		if _, has := c.run.age.parts[p].Readings[watched]; has || watched == "amps" {
+			known = append(known, p.Name)
+		}
 	}
 	what := "part"
-	if wires {
+	if watched == "amps" {
 		what = "wire, terminal or part"
 		for _, w := range k.Wires {
 			known = append(known, w.Name)

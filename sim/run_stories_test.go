@@ -1,0 +1,202 @@
+package sim
+
+// This file tells stories in time: what a bench at rest can only say in words happens here.
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"underload/circuit/catalog"
+	"underload/sim/part"
+)
+
+// The shared ground: the work lamps go on, their current lifts the controller's ground, and it resets. A light test on
+// the same stud in their place takes so little that nothing happens; so does the load the lamps make on a sound stud.
+// The controller tries again once the lamps are off.
+func TestSharedGroundInTime(t *testing.T) {
+	story := func(fault string, lamps bool) (r *Run) {
+		b := benchOf(t, "mist-blower")
+		if fault != "" {
+			must(t, b.Break(fault))
+		}
+		must(t, b.Set("KEY=run"))
+		r = start(t, b, RunOptions{})
+		must(t, r.Advance(0.5, nil))
+		if lamps {
+			must(t, r.Do("SW3=on"))
+		} else {
+			lamp, err := catalog.BulbOf("3 W")
+			must(t, err)
+			law := part.Filament(lamp, 20)
+			must(t, r.Attach(Attachment{Red: "BATT.pos", Black: "C14.2.b", Law: law}))
+		}
+		must(t, r.Advance(2.5, nil))
+		accounted(t, r)
+		return r
+	}
+	const fault = "G2 rust 0.9 ohm"
+	r := story(fault, true)
+	if cues := cuesOf(r); !strings.Contains(cues, "K3 clicks in; BOOM resets") {
+		t.Errorf("with the lamps: %s", cues)
+	}
+	if mode := r.State(r.Circuit().Part("BOOM")).Mode; mode == part.Awake {
+		t.Errorf("with the lamps the controller is %v", mode)
+	}
+	must(t, r.Do("SW3=off"), r.Advance(4, nil))
+	if mode := r.State(r.Circuit().Part("BOOM")).Mode; mode != part.Awake || !strings.Contains(cuesOf(r), "BOOM boots") {
+		t.Errorf("with the lamps off again the controller is %v: %s", mode, cuesOf(r))
+	}
+	if r := story(fault, false); watching(t, r, "resets BOOM").Read() != 0 {
+		t.Errorf("with a light test: %s", cuesOf(r))
+	}
+	if r := story("", true); watching(t, r, "resets BOOM").Read() != 0 {
+		t.Errorf("with a sound ground: %s", cuesOf(r))
+	}
+}
+
+// starved is a battery and a module that takes 8.125 W (0.65 A at 12.5 V), with a joint between.
+const starved = `
+underload: 1
+title: a module behind a joint
+parts:
+  B1:  {is: battery, volts: 12.6 V, internal: 1 mohm}
+  F1:  {is: fuse, rating: 10 A}
+  PC1: {is: module, supply: [1], ground: [2], resets below: %g V, runs above: 9 V}
+connectors:
+  C1: {place: under the seat}
+paths:
+  feed:
+    - B1.pos
+    - wire: RD 2.5 mm2 0.5 m
+    - F1
+    - wire: RD 2.5 mm2 0.5 m
+    - C1.1
+    - wire: RD 2.5 mm2 0.5 m
+    - PC1.1
+  ground:
+    - PC1.2
+    - wire: BN 2.5 mm2 0.5 m
+    - G1
+grounds:
+  G1: {place: floor, to: B1.neg, by: 1 mohm}
+`
+
+const starvedWatts = 0.65 * 12.5
+
+// loses reports whether a module that runs well resets when the joint comes to some ohms.
+func loses(t *testing.T, b *Bench, ohms float64) bool {
+	r := start(t, b, RunOptions{MemoryBytes: -1})
+	must(t, r.Do(fmt.Sprintf("break C1.1 high %.9g ohm", ohms)), r.Advance(4, nil))
+	return watching(t, r, "resets PC1").Read() > 0
+}
+
+// A load of constant power behind a resistance has an operating point up to R = V^2/4P, where it has half of the volts
+// (algebra: V - R P/v = v has real roots up to there). A module that resets above that loses it at R = (V - reset)
+// reset/P. In time it resets at that resistance, to 0.1 percent.
+func TestOperatingPointIsLostWhereAlgebraSays(t *testing.T) {
+	for _, row := range []struct{ resets, ohms float64 }{
+		{4, 12.6 * 12.6 / (4 * starvedWatts)},
+		{5.5, 12.6 * 12.6 / (4 * starvedWatts)},
+		{7.5, (12.6 - 7.5) * 7.5 / starvedWatts},
+		{8.5, (12.6 - 8.5) * 8.5 / starvedWatts},
+	} {
+		b := benchFrom(t, fmt.Sprintf(starved, row.resets))
+		if b.modeOf("PC1") != part.Awake {
+			t.Fatalf("the module is %v", b.modeOf("PC1"))
+		}
+		m := b.module(b.c.Part("PC1"))
+		rest := (12.6 - m.SupplyVolts(b.sol)) / m.Amps(b.sol) // battery, wires, sound joints
+		low, high := 0.5*row.ohms, 1.5*row.ohms
+		for high-low > 2e-4*row.ohms {
+			if middle := (low + high) / 2; loses(t, b, middle) {
+				high = middle
+			} else {
+				low = middle
+			}
+		}
+		if got := (low+high)/2 + rest; math.Abs(got/row.ohms-1) > 1e-3 {
+			t.Errorf("resets below %v V: lost at %.5f ohm in all, want %.5f", row.resets, got, row.ohms)
+		}
+	}
+}
+
+// Past that resistance the loop is there: the module resets, draws next to nothing, gets its volts back, boots, wakes,
+// and resets again. Its period is that of the boot and the wait, and a little more for the falls and rises between; it
+// does not depend on how finely it is computed.
+func TestResetLoopHasItsPeriod(t *testing.T) {
+	period := func(tolerance float64) float64 {
+		b := benchFrom(t, fmt.Sprintf(starved, 6.5))
+		r := start(t, b, RunOptions{Tolerance: tolerance})
+		must(t, r.Do("break C1.1 high 5.2 ohm"))
+		resets := watching(t, r, "resets PC1")
+		var at []float64
+		last := 0.0
+		must(t, r.Advance(6, func() bool {
+			if now := resets.Read(); now > last {
+				last = now
+				at = append(at, r.Seconds())
+			}
+			return true
+		}))
+		accounted(t, r)
+		if len(at) < 10 {
+			t.Fatalf("%d resets in 6 s: %s", len(at), cuesOf(r))
+		}
+		for i := 2; i < len(at)-1; i++ {
+			if one, next := at[i]-at[i-1], at[i+1]-at[i]; math.Abs(next/one-1) > 1e-3 {
+				t.Errorf("tolerance %g: periods of %.6f and %.6f s", tolerance, one, next)
+			}
+		}
+		return (at[len(at)-1] - at[1]) / float64(len(at)-2)
+	}
+	coarse, usual, fine := period(1e-3), period(1e-4), period(1e-6)
+	for _, p := range []float64{coarse, usual} {
+		if math.Abs(p/fine-1) > 1e-3 {
+			t.Errorf("period %.7f s, computed finely %.7f s", p, fine)
+		}
+	}
+	boot, wait := 0.3, 0.05
+	if fine < boot+wait || fine > boot+wait+0.05 {
+		t.Errorf("period %.4f s; boot and wait take %.2f s", fine, boot+wait)
+	}
+	t.Logf("period %.7f s at 1e-3, %.7f s at 1e-4, %.7f s at 1e-6", coarse, usual, fine)
+}
+
+// A short blows the fuse of its branch within the time that the fuse's sheet gives it at that many times its rating, and
+// what the fuse feeds goes out.
+func TestShortBlowsAFuseInTime(t *testing.T) {
+	b := benchOf(t, "mist-blower")
+	must(t, b.Set("KEY=run"), b.Set("SW3=on"))
+	fuse := b.c.Part("F9")
+	for _, row := range []struct {
+		ohms     string
+		from, to float64 // s
+	}{{"0.35 ohm", 0.15, 5}, {"0.17 ohm", 0.03, 0.5}} {
+		r := start(t, b, RunOptions{})
+		must(t, r.Advance(1, nil), r.Do("break C14.1 short-to-ground "+row.ohms))
+		amps := watching(t, r, "amps F9").Read()
+		blown := 0.0
+		must(t, r.Advance(61, func() bool {
+			if r.State(fuse).Blown {
+				blown = r.Seconds() - 1
+				return false
+			}
+			return true
+		}))
+		times := amps / fuse.Value("rating")
+		if blown < row.from || blown > row.to || !strings.Contains(cuesOf(r), "F9 blows") {
+			t.Errorf("%s: %.1f A, %.2f times its rating: blown after %.3f s, want %v to %v: %s", row.ohms, amps, times, blown, row.from, row.to, cuesOf(r))
+		}
+		must(t, r.Advance(r.Seconds()+1, nil))
+		if light := watching(t, r, "light L1").Read(); light > 1 {
+			t.Errorf("the lamp still gives %v %%", light)
+		}
+		must(t, r.Do("repair C14.1"), r.Do("replace F9"), r.Advance(r.Seconds()+1, nil))
+		if light := watching(t, r, "light L1").Read(); light < 30 {
+			t.Errorf("with a new fuse the lamp gives %v %%", light)
+		}
+		accounted(t, r)
+	}
+}
