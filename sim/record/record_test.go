@@ -335,11 +335,11 @@ func TestFollow(t *testing.T) {
 	curve := func(at float64) float64 { return 12 - 3*math.Exp(-at/0.02) + 0.4*math.Sin(40*at) }
 	r := New(channels(2), 0)
 	read := func(at float64, v []float64) { v[0], v[1] = curve(at), 5+at }
-	if err := r.Follow(0, 1e-3, read); err != nil {
+	if err := r.Follow(0, 1e-3, 0, read); err != nil {
 		t.Fatal(err)
 	}
 	for at := 0.1; at <= 1; at += 0.1 {
-		if err := r.Follow(at, 1e-3, read); err != nil {
+		if err := r.Follow(at, 1e-3, 0, read); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -353,16 +353,25 @@ func TestFollow(t *testing.T) {
 	if r.Rows() > 300 {
 		t.Errorf("%d rows", r.Rows())
 	}
+	rough := New(channels(2), 0)
+	for at := 0.0; at <= 1; at += 0.1 {
+		if err := rough.Follow(at, 1e-3, 0.03, read); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if rough.Rows() < 20 || rough.Rows() > 45 { // each tenth of a second is halved twice at most
+		t.Errorf("%d rows where nothing below 30 ms is looked into", rough.Rows())
+	}
 	straight := New(channels(1), 0)
 	for k := range 10 {
-		if err := straight.Follow(float64(k)/10, 1e-3, func(at float64, v []float64) { v[0] = 3 * at }); err != nil {
+		if err := straight.Follow(float64(k)/10, 1e-3, 0, func(at float64, v []float64) { v[0] = 3 * at }); err != nil {
 			t.Fatal(err)
 		}
 	}
 	if straight.Rows() != 10 {
 		t.Errorf("a straight line has %d rows, want 10", straight.Rows())
 	}
-	if err := r.Follow(1.1, 1e-3, func(_ float64, v []float64) { v[0] = math.NaN() }); err == nil {
+	if err := r.Follow(1.1, 1e-3, 0, func(_ float64, v []float64) { v[0] = math.NaN() }); err == nil {
 		t.Error("what is no number is recorded")
 	}
 }

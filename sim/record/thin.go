@@ -109,17 +109,17 @@ const deepest = 6
 
 // Follow records a curve from the last row to a time, with rows between where it bends: until the middle of a stretch
 // lies within fine of the straight line, for every channel. fine is a share of the value, or of one in its unit if that
-// is more; read gives the curve at a time.
-func (r *Recording) Follow(to, fine float64, read func(seconds float64, values []float64)) error {
+// is more. Stretches shorter than short, in seconds, are not looked into. read gives the curve at a time.
+func (r *Recording) Follow(to, fine, short float64, read func(seconds float64, values []float64)) error {
 	values := func(seconds float64) []float64 {
 		v := make([]float64, len(r.channels))
 		read(seconds, v)
 		return v
 	}
 	end := values(to)
-	if last := r.Rows() - 1; last >= 0 && r.Seconds(last) < to {
+	if last := r.Rows() - 1; last >= 0 && to-r.Seconds(last) > short {
 		start := slices.Clone(r.values(last))
-		if err := r.bend(r.Seconds(last), to, start, end, fine, deepest, values); err != nil {
+		if err := r.bend(r.Seconds(last), to, start, end, fine, short, deepest, values); err != nil {
 			return err
 		}
 	}
@@ -127,9 +127,9 @@ func (r *Recording) Follow(to, fine float64, read func(seconds float64, values [
 }
 
 // bend records what lies between two rows, without them.
-func (r *Recording) bend(from, to float64, start, end []float64, fine float64, depth int, values func(float64) []float64) error {
+func (r *Recording) bend(from, to float64, start, end []float64, fine, short float64, depth int, values func(float64) []float64) error {
 	middle := from + (to-from)/2
-	if depth == 0 || middle <= from || middle >= to {
+	if depth == 0 || to-from <= short || middle <= from || middle >= to {
 		return nil
 	}
 	at := values(middle)
@@ -140,13 +140,13 @@ func (r *Recording) bend(from, to float64, start, end []float64, fine float64, d
 	if straight {
 		return nil
 	}
-	if err := r.bend(from, middle, start, at, fine, depth-1, values); err != nil {
+	if err := r.bend(from, middle, start, at, fine, short, depth-1, values); err != nil {
 		return err
 	}
 	if err := r.Add(middle, at...); err != nil {
 		return err
 	}
-	return r.bend(middle, to, at, end, fine, depth-1, values)
+	return r.bend(middle, to, at, end, fine, short, depth-1, values)
 }
 
 // onLine reports whether values lie on the line between two rows, at a share of the way.

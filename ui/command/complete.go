@@ -197,18 +197,15 @@ func faultLines(c *circuit.Circuit, typed string) []string {
 
 // doLines offers what can be done, once a time is typed.
 func doLines(c *circuit.Circuit, typed string) []string {
-	at := strings.LastIndex(typed, " ")
-	for at >= 0 {
-		if _, _, _, err := timed(typed[:at] + " x"); err == nil {
-			break
-		}
-		at = strings.LastIndex(typed[:at], " ")
-	}
-	if at < 0 {
+	_, time, _, err := timed(typed + "x")
+	if err != nil {
 		return nil
 	}
-	// The longest time that is typed: "0.2 s " and not "0.2".
-	when := typed[:at+1]
+	rest := typed
+	for range strings.Fields(time) {
+		_, rest, _ = strings.Cut(strings.TrimLeft(rest, " "), " ")
+	}
+	when := strings.TrimSuffix(typed, rest) // as it was typed, and the space behind it
 	var lines []string
 	add := func(verb string, places []string) {
 		for _, place := range places {
@@ -270,7 +267,7 @@ func triggerLines(c *circuit.Circuit, typed string) []string {
 	var lines []string
 	for _, line := range watchLines(c, typed) {
 		name, _, _ := strings.Cut(line, "\t")
-		lines = append(lines, name+" falls through ", name+" rises through ")
+		lines = append(lines, name+" falls through", name+" rises through")
 	}
 	return lines
 }

@@ -92,23 +92,38 @@ func (k *taken) putMeters() {
 	})
 }
 
+// short is how long a stretch has to be for the bends in it to be worth a look: less than can be seen in the picture.
+func (k *taken) short() float64 {
+	const places = 4000
+	if k.trigger != "" {
+		return k.screenTime / places
+	}
+	return k.untilSeconds / places
+}
+
 // take records what lies between the last row and now, what is so now, and what has been noticed.
 func (k *taken) take() error {
 	now := k.run.Seconds()
-	err := k.rec.Follow(now, fine, func(seconds float64, values []float64) {
-		for c, ch := range k.watched {
-			values[c] = ch.ReadAt(seconds)
-		}
-	})
-	if err != nil {
-		return err
-	}
-	values := make([]float64, len(k.watched))
+	before, after := make([]float64, len(k.watched)), make([]float64, len(k.watched))
+	k.read(math.Nextafter(now, math.Inf(-1)), before)
 	for c, ch := range k.watched {
-		values[c] = ch.Read()
+		after[c] = ch.Read()
 	}
-	if err := k.rec.Add(now, values...); err != nil {
-		return err
+	if alike(before, after) { // nothing jumps now
+		before = after
+	}
+	err := k.rec.Follow(now, fine, k.short(), func(seconds float64, values []float64) {
+		if seconds == now {
+			copy(values, before)
+			return
+		}
+		k.read(seconds, values)
+	})
+	if err == nil {
+		err = k.rec.Add(now, after...)
+	}
+	if err != nil {
+		return fmt.Errorf("the run cannot be recorded: %w; watch something else", err)
 	}
 	for ; k.acts < len(k.dos) && k.dos[k.acts].seconds <= now; k.acts++ {
 		k.rec.Mark(record.Mark{Seconds: k.dos[k.acts].seconds, Words: k.dos[k.acts].act, Done: true})
@@ -117,6 +132,24 @@ func (k *taken) take() error {
 		k.rec.Mark(record.Mark{Seconds: cues[k.cues].Seconds, Words: cues[k.cues].Says})
 	}
 	return nil
+}
+
+// read reads every channel at a time inside the last step.
+func (k *taken) read(seconds float64, values []float64) {
+	for c, ch := range k.watched {
+		values[c] = ch.ReadAt(seconds)
+	}
+}
+
+// alike reports whether two rows differ by no more than the arithmetic does.
+func alike(a, b []float64) bool {
+	const same = 1e-6
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > same*max(1, math.Abs(a[i])) {
+			return false
+		}
+	}
+	return true
 }
 
 // progress tells a person at a terminal how far a long run has come.

@@ -6,6 +6,8 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -42,17 +44,29 @@ type tracing struct {
 }
 
 var aboutTrace = paragraphs(
-	"Sets a circuit in motion from its state at rest, does what --do says at its time, and shows what --watch names as a plot of "+
-		"text, with a table of extremes and, in words, what a person would have noticed. "+order+"; then time runs. FILE may be the bare name of an example.",
-	"A time is written with its unit: 200 ms, 1.4 s, 40 min, 8 h. --do takes a time and what is then done: "+
-		"NAME=STATE as for --set, \"apart C14\", \"together C14\", \"break C14.4 spread 6 ohm\", \"repair C14.4\", \"clean G2\", \"replace F7\", \"reseat C14\", "+
-		"\"wiggle C14\" (or \"wiggle C14 50 %\") until \"still C14\", \"disturb C14\".",
-	"--watch takes a point (volts against battery −), \"PC1.1 against PC1.8\", or a word and a place: \"supply PC1\", \"amps W3\", \"light E3\", \"heat C14.4\", "+
-		"\"speed M1\", \"charge B1\", \"mode PC1\", \"resets PC1\". Left out, it is every battery's posts and every module's supply.",
-	"--trigger looks closely at one moment, as a scope does: \"B1.pos falls through 9 V\", \"supply PC1 rises through 6.5 V\", or the words of what a person notices, "+
-		"\"K2 clicks in\". The plot, the picture and the table are then of --screen around it, a quarter of that before.",
-	"--csv writes what was recorded, RFC 4180: a heading with units, the seconds, a column for each --watch, and a column of what was done and noticed. Two rows of the same second are a jump, "+
-		"from the one value to the other. Where more happens than there is room for, rows are left out, but never a channel's smallest or largest value in a stretch.",
+	"Sets a circuit in motion from its state at rest, does what --do says at its time, and shows what --watch names: a plot in text, what was done and what a person "+
+		"would have noticed, and a table of extremes. "+order+"; then time runs. FILE may be the bare name of an example.",
+	"A time has its unit: 200 ms, 1.4 s, 40 min, 8 h. --do takes a time and then one of",
+	`  KEY=run  F7=out  M1=on           as for --set
+  apart C14, together C14          a connector or a plugged part
+  break C14.4 spread 6 ohm         as for --fault
+  repair C14.4, clean G2, replace F7, reseat C14
+  wiggle C14 50 %, still C14       shaken from then on, and no longer
+  disturb C14                      one nudge: its contacts are wiped`,
+	"--watch takes one of the following. Left out, it is every battery's posts and every module's supply.",
+	`  B1.pos                        a point: volts against the first battery's −
+  PC1.1 against PC1.8           volts between two points
+  amps W3, amps F7.in, amps M1  of a wire, a terminal, a part
+  supply PC1                    a module's own volts, between its own pins
+  mode PC1, mode K2             what a module or a relay does
+  resets PC1                    how often a module has reset
+  light E3, speed M1            percent of a lamp's rated light, a motor's rad/s
+  heat C14.4, heat F7, heat W3  °C of a joint, a fuse, a lamp, a wire
+  charge B1                     percent that a battery holds`,
+	"--trigger shows one moment closely, as a scope does, a quarter of --screen before it: plot, picture and table are then of that time. It takes \"B1.pos falls through 9 V\", "+
+		"\"supply PC1 rises through 6.5 V\", or words of what happens, such as \"K2 clicks in\".",
+	"--csv writes what was recorded (RFC 4180): a heading with units; seconds; a column for each --watch; and a column of what was done and noticed. Two rows of the same "+
+		"second are a jump. Where more happens than there is room for, rows are left out, but never the smallest or largest value that a column has in a stretch.",
 	"Ctrl+C ends the run early; what there is by then is shown and written.")
 
 func traceCommand(p *page, to Streams) *cobra.Command {
@@ -60,9 +74,9 @@ func traceCommand(p *page, to Streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "trace FILE [flags]", Short: "Let time run: what happens while you crank, unplug, wiggle, wait",
 		Long: aboutTrace,
-		Example: `  underload trace orchard-sprayer --set KEY=run --fault "C14.4 spread 1.8 ohm" \
-    --do "0.2s M1=on" --for 2s --watch B1.pos --watch "supply PC1" --svg trace.svg
-  underload trace orchard-sprayer --do "0.2s KEY=run" --for 8h --watch "amps W1" --csv night.csv`,
+		Example: `  underload trace snow-groomer --set KEY=run --do "0.2s KEY=crank" --do "1.4s KEY=run" --for 3s \
+    --watch BATT.pos --watch "supply ECU" --svg crank.svg
+  underload trace cinema-van --for 8h --watch "amps BATT" --csv night.csv`,
 		Args: exactly("FILE"), ValidArgsFunction: completeFile(nil),
 		RunE: func(cmd *cobra.Command, args []string) error { return t.run(p, to, args[0]) },
 	}
@@ -136,7 +150,7 @@ func (t *tracing) check() error {
 		return fmt.Errorf("--csv %s: the table's name has to end in .csv", t.csv)
 	}
 	if t.tolerance != 0 && !(t.tolerance >= leastTolerance && t.tolerance <= mostTolerance) {
-		return fmt.Errorf("--tolerance %g: it is a share from %g to %g", t.tolerance, leastTolerance, mostTolerance)
+		return fmt.Errorf("--tolerance %g: it is a share from 1e-9 to 0.01", t.tolerance)
 	}
 	last := 0.0
 	for i := range t.dos {
@@ -160,7 +174,35 @@ func (t *tracing) check() error {
 			return fmt.Errorf("--do %q: the run is over by then; make --for longer than %s", d.written, written(t.untilSeconds))
 		}
 	}
-	return t.checkScreen()
+	if err := t.checkScreen(); err != nil {
+		return err
+	}
+	for flag, name := range map[string]string{"csv": t.csv, "svg": t.svg} {
+		if err := writable(flag, name); err != nil { // now, and not after a long run
+			return err
+		}
+	}
+	return nil
+}
+
+// writable refuses a name in whose place no file can be put.
+func writable(flag, name string) error {
+	if name == "" {
+		return nil
+	}
+	beside, err := os.CreateTemp(filepath.Dir(name), ".underload-*")
+	if err == nil {
+		beside.Close()
+		err = os.Remove(beside.Name())
+	}
+	var trouble *fs.PathError
+	if errors.As(err, &trouble) {
+		err = trouble.Err
+	}
+	if err != nil {
+		return fmt.Errorf("--%s %s: cannot be written: %w", flag, name, err)
+	}
+	return nil
 }
 
 // Bounds of --tolerance: beyond them a step is a guess, or below what the arithmetic carries.

@@ -177,7 +177,7 @@ func (k *taken) notes() []string {
 	length := k.run.Seconds()
 	switch {
 	case triggered:
-		told = append(told, fmt.Sprintf("Triggered at %s: shown is what lies from %s to %s of %s.", plot.Time(at, length), plot.Time(from, to-from), plot.Time(to, to-from), written(k.untilSeconds)))
+		told = append(told, fmt.Sprintf("Triggered at %s: shown is what lies from %s to %s of %s.", plot.Time(at, to-from), plot.Time(from, to-from), plot.Time(to, to-from), written(k.untilSeconds)))
 	case k.trigger != "":
 		told = append(told, fmt.Sprintf("Nothing triggered: %q did not happen. The whole run is shown.", k.trigger))
 	}
