@@ -82,6 +82,9 @@ func (s *senses) begin(r *Run) {
 		}
 		s.lamps = append(s.lamps, l)
 	}
+	for _, h := range r.age.hot {
+		s.places, s.smells = append(s.places, h.place), append(s.smells, h.heat.Read(v) > smellCelsius)
+	}
 }
 
 // notice compares with what was noticed last, and tells.

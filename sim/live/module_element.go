@@ -55,12 +55,10 @@ const (
 	moduleEvents
 )
 
-// The element that lets nothing back out is an active rectifier with the curve of a diode: some 30 mV at an ampere, a
-// microampere in reverse (common practice, no source).
-const (
-	rectifierVolts = 2e-3
-	rectifierAmps  = 1e-6
-)
+// cornerVolts rounds the corner of the element that lets nothing back out, an active rectifier. Of the curves that do so
+// it has one that Newton's iteration is through with in a few passes, which an exponential is not. Half of these volts
+// over the series resistance is what it does let back: a tenth of a milliampere (common practice, no source).
+const cornerVolts = 4e-6
 
 // letGoShare is the share of its threshold at which a wake pin counts as down again (common practice, no source).
 const letGoShare = 0.98
@@ -102,34 +100,27 @@ func (m *Module) Start(volts float64, states, marks []float64) {
 
 func (m *Module) always() bool { return !m.Resting && (m.Held || m.WakePins == 0) }
 
-// drop is what is lost between pins and capacitor at a current.
+// enters is the current that volts between pins and capacitor drive, and its slope: with x those volts and e the corner,
+// (x + sqrt(x^2 + e^2) - e)/2 over the series resistance. It has the sign of x.
+func (m *Module) enters(x float64) (amps, slope float64) {
+	root := math.Hypot(x, cornerVolts)
+	sum := root + x
+	if x < 0 { // the same without cancelling
+		sum = cornerVolts * cornerVolts / (root - x)
+	}
+	return (sum - cornerVolts) / (2 * m.SeriesOhms), sum / root / (2 * m.SeriesOhms)
+}
+
+// drop is enters the other way round: what is lost between pins and capacitor at a current.
 func (m *Module) drop(amps float64) float64 {
-	return m.SeriesOhms*amps + rectifierVolts*math.Log1p(amps/rectifierAmps)
+	sum := 2*m.SeriesOhms*amps + cornerVolts
+	return (sum - cornerVolts*cornerVolts/sum) / 2
 }
 
 // perAmp is the slope of drop.
 func (m *Module) perAmp(amps float64) float64 {
-	return m.SeriesOhms + rectifierVolts/(amps+rectifierAmps)
-}
-
-// enters is the current that volts between pins and capacitor drive, drop the other way round, and its slope. With y the
-// logarithm in drop, volts = SeriesOhms rectifierAmps (e^y - 1) + rectifierVolts y is bent one way only, so that Newton's
-// iteration from above goes straight to y.
-func (m *Module) enters(volts float64) (amps, slope float64) {
-	scale := m.SeriesOhms * rectifierAmps
-	y := volts / rectifierVolts
-	if y > 0 {
-		y = math.Min(y, math.Log1p(volts/scale))
-		for range 60 {
-			e := math.Exp(y)
-			step := (scale*(e-1) + rectifierVolts*y - volts) / (scale*e + rectifierVolts)
-			if y -= step; step < 1e-15*y {
-				break
-			}
-		}
-	}
-	e := math.Exp(y)
-	return rectifierAmps * math.Expm1(y), rectifierAmps * e / (scale*e + rectifierVolts)
+	share := cornerVolts / (2*m.SeriesOhms*amps + cornerVolts)
+	return m.SeriesOhms * (1 + share*share)
 }
 
 // load is what the module takes from its capacitor.
@@ -139,7 +130,8 @@ func (m *Module) load(u float64, mode part.Mode) (amps, slope float64) {
 	case part.Awake:
 		return m.work(u)
 	case part.Booting, part.Hung:
-		ohms = m.BootOhms - m.drop(usualBootAmps)/usualBootAmps
+		amps := m.RunsAbove / m.BootOhms
+		ohms = m.BootOhms - m.drop(amps)/amps // of BootOhms at the pins, exactly so at RunsAbove
 	case part.Cycling:
 		ohms = m.LockedOhms
 	case part.Dead:
@@ -147,9 +139,6 @@ func (m *Module) load(u float64, mode part.Mode) (amps, slope float64) {
 	}
 	return u / ohms, 1 / ohms
 }
-
-// usualBootAmps is where the resistance of a boot at the pins is met exactly.
-const usualBootAmps = 0.5
 
 func (m *Module) law() device.ConstantPower {
 	return device.ConstantPower{Watts: m.AwakeWatts, KneeVolts: m.KneeVolts}
