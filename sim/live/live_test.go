@@ -52,7 +52,7 @@ func TestModuleSlopes(t *testing.T) {
 			at.Marks[ModeMark] = float64(mode)
 			given := ratesAt(m, at)
 			for column, variable := range []*float64{&at.Volts, &at.States[0]} {
-				const h = 1e-6
+				const h = 2e-8
 				was := *variable
 				*variable = was + h
 				up := ratesAt(m, at)
@@ -65,7 +65,12 @@ func TestModuleSlopes(t *testing.T) {
 				}
 				for row, values := range [2][2]float64{{up.Amps, down.Amps}, {up.Rate[0], down.Rate[0]}} {
 					quotient := (values[0] - values[1]) / (2 * h)
-					if math.Abs(quotient-slopes[row]) > 1e-4*math.Abs(slopes[row])+1e-9*math.Abs(values[0])/h {
+					// Volts are known to 2e-15 of themselves, which the steepest slope, 1/SeriesOhms, passes on.
+					noise := 8e-15 / m.SeriesOhms / h
+					if row == 1 {
+						noise /= m.Farads
+					}
+					if math.Abs(quotient-slopes[row]) > 1e-4*math.Abs(slopes[row])+noise {
 						t.Fatalf("%v at %v V, inside %v V: row %d by column %d: slope %v, difference quotient %v",
 							mode, at.Volts, at.States[0], row, column, slopes[row], quotient)
 					}
@@ -91,7 +96,7 @@ func TestModuleEnergy(t *testing.T) {
 			if lost < 0 || given != 0 {
 				t.Fatalf("%v gives %v W at %v V, inside %v V", mode, given-lost, at.Volts, at.States[0])
 			}
-			if at.Volts < at.States[0]-0.5 && rates.Amps < -1e-4 {
+			if at.Volts < at.States[0]-0.5 && rates.Amps < -1.1e-4 {
 				t.Fatalf("%v lets %v A back out", mode, rates.Amps)
 			}
 		}
