@@ -14,6 +14,8 @@ const capacitorSiemens = 1e7
 
 // Limits of an iteration.
 const (
+	leastVolts   = 1e-3  // errors are relative ones for volts above this,
+	littleVolts  = 0.01  // or above this share of the highest volts in the network
 	stale        = 0.1   // times the tolerance: a conductance that differs by less is as good as the old one
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
@@ -44,6 +46,7 @@ type work struct {
 
 	ratesBefore, ratesAfter []Rates // by member
 
+	floor    float64   // volts of no account, for a node at 0 V
 	fresh    bool      // the matrix and the tangents are of the step being tried
 	tangents []tangent // by member
 }
@@ -76,6 +79,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	if hg == 0 {
 		w.fresh = false
 	}
+	w.floor = r.tol * max(leastVolts, littleVolts*highest(v))
 	if !w.fresh {
 		copy(r.g, r.lin.keep)
 	}
@@ -320,7 +324,7 @@ func eliminate(m *member, rates *Rates, hg float64, from, x, gain, shift []float
 // tolerance.
 func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 	w := &r.w
-	floor := 1e-3 * r.tol
+	floor := w.floor
 	for u, volts := range w.solved[:r.count] {
 		change, unit := math.Abs(volts-v[u]), r.tol*math.Abs(volts)+floor
 		if !(change <= inVolts*unit) {
@@ -365,18 +369,22 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 // leaks alone is tossed about by rounding. The first call of an iteration may err.
 func (r *Run) settled(v []float64) bool {
 	w := &r.w
-	highest, steepest := 0.0, 0.0
-	for _, volts := range v {
-		highest = max(highest, math.Abs(volts))
-	}
+	steepest := 0.0
 	for _, g := range w.siemens {
 		steepest = max(steepest, g)
 	}
-	slack := 1e-3*r.tol + 2e-15*steepest*highest // amps
+	slack := 1e-3*r.tol + 2e-15*steepest*highest(v) // amps
 	same := true
 	for i, amps := range w.amps {
 		same = same && math.Abs(amps-w.took[i]) <= r.tol*math.Abs(amps)+slack
 		w.took[i] = amps
 	}
 	return same
+}
+
+func highest(volts []float64) (most float64) {
+	for _, v := range volts {
+		most = max(most, math.Abs(v))
+	}
+	return most
 }
