@@ -94,6 +94,9 @@ func (f *Filament) Rates(at *transient.Point, rates *transient.Rates) {
 	rates.RatePerX[0][0] = -(amps*amps*ohmsSlope + wattsSlope) / f.joulesPerKelvin
 }
 
+// Gentle: neither the table nor the fourth power bends much.
+func (f *Filament) Gentle() {}
+
 // Power is the heat and light it gives off, and the heat it holds.
 func (f *Filament) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
 	lostWatts, _ = f.lamp.LossWatts(at.States[0])
