@@ -1,0 +1,187 @@
+package sim
+
+// This file is runs of minutes and hours: a module programmed with the key on, and a night in which modules fall asleep.
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"underload/sim/part"
+)
+
+// programming is a tired battery half full, with the draws of a key that is on: modules, and blower and lamps that somebody
+// forgot, 22 A in all. The module that is programmed gives up below 11 V.
+const programming = `
+underload: 1
+title: a module to be programmed
+parts:
+  B1:  {is: battery, volts: 12.25 V, internal: 35 mohm, capacity: 40 Ah}
+  F1:  {is: fuse, rating: 30 A}
+  F2:  {is: fuse, rating: 15 A}
+  KEY: {is: switch, throws: {off: [], run: [b-ign]}}
+  R1:  {is: heater, power: 230 W}
+  GW:  {is: module, supply: [1], ground: [2], awake: 0.9 A, runs above: 11.2 V, resets below: 11 V}
+  PC1: {is: module, supply: [1], ground: [2], wake: [3], awake: 2.5 A}
+paths:
+  feed:
+    - B1.pos
+    - wire: RD 6 mm2 1.5 m
+    - F1
+    - wire: RD 6 mm2 0.5 m
+    - S1
+    - wire: RD 6 mm2 0.5 m
+    - KEY.b-ign
+    - wire: RD 6 mm2 2.0 m
+    - R1
+    - wire: BN 6 mm2 1.0 m
+    - G1
+  module feed:
+    - S1
+    - F2
+    - wire: RD 1.5 mm2 1.0 m
+    - S2
+    - wire: RD 1.5 mm2 1.0 m
+    - GW.1
+  module ground:
+    - GW.2
+    - wire: BN 1.5 mm2 1.0 m
+    - G1
+  second feed:
+    - S2
+    - wire: RD 1.5 mm2 1.0 m
+    - PC1.1
+  second ground:
+    - PC1.2
+    - wire: BN 1.5 mm2 1.0 m
+    - G1
+  wake:
+    - KEY.ign
+    - wire: GN 0.5 mm2 1.0 m
+    - PC1.3
+grounds:
+  G1: {place: floor, to: B1.neg, by: 1 mohm}
+`
+
+// Programming takes forty minutes (tens of minutes: common practice). On a tired battery of 40 Ah that is half full, 22 A
+// take 15 Ah: the module that gives up below 11 V does not stay up to the end. With a support supply every module does.
+// What is gone from the battery is the integral of its amps.
+func TestProgrammingNeedsASupport(t *testing.T) {
+	const minutes = 40
+	run := func(support bool) (lost float64, r *Run) {
+		b := benchFrom(t, programming)
+		if support {
+			must(t, b.Set("B1=support"))
+		}
+		r = start(t, b, RunOptions{})
+		must(t, r.Do("KEY=run"))
+		resets, amps, charge := watching(t, r, "resets GW"), watching(t, r, "amps B1"), watching(t, r, "charge B1")
+		before, taken, last, at := charge.Read(), 0.0, amps.Read(), 0.0
+		lost = math.Inf(1)
+		must(t, r.Advance(60*minutes, func() bool {
+			now := amps.Read()
+			taken += (now + last) / 2 * (r.Seconds() - at)
+			last, at = now, r.Seconds()
+			if resets.Read() > 0 && math.IsInf(lost, 1) {
+				lost = r.Seconds()
+			}
+			return true
+		}))
+		accounted(t, r)
+		if gone := (before - charge.Read()) / 100 * 40 * 3600; !support && math.Abs(gone/taken-1) > 1e-2 {
+			t.Errorf("%.1f As gone from the battery, %.1f As by its amps", gone, taken)
+		}
+		return lost, r
+	}
+	alone, r := run(false)
+	if alone < 60 || alone > 60*(minutes-2) {
+		t.Errorf("on the battery alone the module resets at %.0f s", alone)
+	}
+	t.Logf("alone: resets after %.1f min, charge at the end %.1f %%, %d steps", alone/60, watching(t, r, "charge B1").Read(), r.Stats().Steps)
+	supported, r := run(true)
+	if !math.IsInf(supported, 1) {
+		t.Errorf("with a support the module resets at %.0f s", supported)
+	}
+	for _, name := range []string{"GW", "PC1"} {
+		if mode := r.State(r.Circuit().Part(name)).Mode; mode != part.Awake {
+			t.Errorf("with a support %s is %v at the end", name, mode)
+		}
+	}
+	t.Logf("with a support: %.2f V at the end, charge %.1f %%, %d steps", watching(t, r, "B1.pos against B1.neg").Read(), watching(t, r, "charge B1").Read(), r.Stats().Steps)
+}
+
+// night is four modules that fall asleep one after another.
+func night() string {
+	text := `
+underload: 1
+title: a van overnight
+parts:
+  B1:  {is: battery, volts: 12.6 V, internal: 8 mohm, capacity: 70 Ah}
+  F1:  {is: fuse, rating: 20 A}
+  KEY: {is: switch, throws: {off: [], run: [b-ign]}}
+`
+	paths := `
+paths:
+  feed:
+    - B1.pos
+    - wire: RD 4 mm2 1.0 m
+    - S1
+    - F1
+    - wire: RD 2.5 mm2 1.0 m
+    - S2
+  key:
+    - S1
+    - wire: VT 1 mm2 1.0 m
+    - KEY.b-ign
+    - wire: GN 1 mm2 1.0 m
+    - S3
+`
+	for i, after := range []string{"20 s", "3 min", "15 min", "45 min"} {
+		text += fmt.Sprintf("  M%d:  {is: module, supply: [1], ground: [2], wake: [3], awake: 0.5 A, asleep: 0.4 mA, sleeps after: %s}\n", i+1, after)
+		paths += fmt.Sprintf("  feed %d: [S2, {wire: RD 1 mm2 1.0 m}, M%d.1]\n  ground %d: [M%d.2, {wire: BN 1 mm2 1.0 m}, G1]\n  wake %d: [S3, {wire: GN 0.5 mm2 1.0 m}, M%d.3]\n", i+1, i+1, i+1, i+1, i+1, i+1)
+	}
+	return text + paths + "\ngrounds:\n  G1: {place: floor, to: B1.neg, by: 1 mohm}\n"
+}
+
+// A clamp on the battery is watched for eight hours: the draw falls by one module's worth each time one falls asleep, to
+// 4 x 0.4 mA. One that is held awake keeps its half ampere, and the night then costs 4 Ah. Eight hours are some hundred
+// steps.
+func TestModulesFallAsleepOneAfterAnother(t *testing.T) {
+	const hours = 8
+	run := func(faults ...string) (r *Run, amps, volts []float64) {
+		b := benchFrom(t, night())
+		must(t, b.Break(faults...), b.Set("KEY=run"))
+		r = start(t, b, RunOptions{})
+		draw, supply := watching(t, r, "amps B1"), watching(t, r, "supply M4")
+		must(t, r.Advance(1, nil), r.Do("KEY=off"))
+		for _, s := range []float64{10, 60, 600, 1800, 3600, 3600 * hours} {
+			must(t, r.Advance(s, nil))
+			amps, volts = append(amps, draw.Read()), append(volts, supply.Read())
+		}
+		accounted(t, r)
+		return r, amps, volts
+	}
+	r, amps, volts := run()
+	for i, got := range amps {
+		awake, asleep := 0.5*12.5/volts[i], 0.0004*volts[i]/12.5
+		n := float64(max(4-i, 0))
+		if want := n*awake + (4-n)*asleep; math.Abs(got-want) > 0.005*want {
+			t.Errorf("%d: %.5f A, want %.5f", i, got, want)
+		}
+	}
+	if steps := r.Stats().Steps; steps > 1000 {
+		t.Errorf("%d steps for %d hours", steps, hours)
+	}
+	t.Logf("asleep one after another: %v A, %d steps", amps, r.Stats().Steps)
+
+	r, amps, volts = run("M3 awake")
+	awake, asleep := 0.5*12.5/volts[5], 0.0004*volts[5]/12.5
+	if want := awake + 3*asleep; math.Abs(amps[5]-want) > 0.01*want {
+		t.Errorf("with one held awake: %.5f A after the night, want %.5f", amps[5], want)
+	}
+	charge := watching(t, r, "charge B1").Read()
+	fresh := start(t, benchFrom(t, night()), RunOptions{})
+	if cost := (watching(t, fresh, "charge B1").Read() - charge) / 100 * 70; math.Abs(cost-awake*hours) > 0.6 {
+		t.Errorf("the night cost %.2f Ah, want about %.2f", cost, awake*hours)
+	}
+}
