@@ -16,6 +16,7 @@ func (r *Run) Pass(hg float64) {
 	}
 	copy(r.g, r.lin.keep)
 	w.fresh = false
+	r.lookAtVolts(r.v)
 	r.condense(hg, r.seconds, r.x, w.xs[1], w.vs[1])
 	r.factor.Refactor(r.g)
 	r.factor.Solve(w.solved[:r.count])

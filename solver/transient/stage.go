@@ -78,8 +78,8 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	}
 	if hg == 0 {
 		w.fresh = false
+		r.lookAtVolts(v)
 	}
-	w.floor = r.tol * max(leastVolts, littleVolts*highest(v))
 	if !w.fresh {
 		copy(r.g, r.lin.keep)
 	}
@@ -380,6 +380,11 @@ func (r *Run) settled(v []float64) bool {
 		w.took[i] = amps
 	}
 	return same
+}
+
+// lookAtVolts finds what is little beside them.
+func (r *Run) lookAtVolts(v []float64) {
+	r.w.floor = r.tol * max(leastVolts, littleVolts*highest(v))
 }
 
 func highest(volts []float64) (most float64) {

@@ -102,6 +102,7 @@ func (r *Run) try(length float64) (worst float64, ok bool) {
 	copy(w.ks[0], r.slope)
 	w.times[0] = r.seconds
 	w.fresh = false
+	r.lookAtVolts(r.v)
 	hg := length * method.gamma
 	for s, row := range method.rows {
 		s++
