@@ -342,7 +342,7 @@ func (r *Run) consistent() bool {
 		}
 		if r.newton(0, r.seconds, r.w.from, r.x, r.w.restVolts) {
 			copy(r.v, r.w.restVolts)
-			r.now.seconds = math.NaN()
+			r.rough, r.now.seconds = false, math.NaN()
 			return true
 		}
 		copy(r.x, r.w.from)

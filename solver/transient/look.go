@@ -45,6 +45,7 @@ type View struct {
 	v        []float64 // of unknowns left, and ground
 	unknowns []float64
 	unfolded bool
+	rough    bool // volts are those a step ended with: within its tolerance, and not yet those that belong to the states
 }
 
 func (w *View) room(r *Run) {
@@ -60,7 +61,7 @@ func (r *Run) Now() *View {
 		copy(w.x, r.x)
 		copy(w.slope, r.slope)
 		copy(w.v, r.v)
-		w.unfolded = false
+		w.unfolded, w.rough = false, r.rough
 	}
 	copy(w.d, r.d)
 	w.lin, w.seconds, w.Seconds = r.lin, r.seconds, r.seconds
@@ -84,6 +85,7 @@ func (r *Run) Suppose(seconds float64, change func(*View)) *View {
 	w := &r.looked
 	if !r.interpolate(w, seconds) {
 		now := r.Now()
+		now.refine()
 		copy(w.x, now.x)
 		copy(w.slope, now.slope)
 		copy(w.v, now.v)
@@ -110,14 +112,23 @@ func (r *Run) interpolate(w *View, seconds float64) bool {
 	}
 	copy(w.d, p.d)
 	copy(w.v, p.v)
-	w.lin, w.seconds, w.Seconds, w.unfolded = p.lin, seconds, seconds, false
+	w.lin, w.seconds, w.Seconds, w.unfolded, w.rough = p.lin, seconds, seconds, false, false
 	return true
+}
+
+// refine finds the volts that belong to the states, where that has not been done. Nobody may want them: it waits until
+// somebody asks.
+func (w *View) refine() {
+	if w.rough {
+		w.rough = false
+		w.run.balance(w)
+	}
 }
 
 // balance finds the volts that belong to a view's states and marks.
 func (r *Run) balance(w *View) {
 	lin, marks, curve, newtons := r.lin, r.d, r.curve, r.stats.Newtons
-	r.lin, r.d = w.lin, w.d
+	r.lin, r.d, r.curve = w.lin, w.d, math.Inf(1)
 	copy(r.w.rest, w.x)
 	copy(r.w.from, w.x)
 	copy(r.w.restVolts, w.v)
@@ -135,6 +146,7 @@ func (w *View) Volts(n Node) float64 {
 	if u < 0 {
 		return 0
 	}
+	w.refine()
 	if l := w.run.left[u]; l >= 0 {
 		return w.v[l]
 	}
@@ -162,6 +174,7 @@ func (w *View) Amps(e Edge) float64 {
 
 // ElementVolts is the volts across an element, first terminal against second.
 func (w *View) ElementVolts(id ID) float64 {
+	w.refine()
 	m := &w.run.members[id]
 	return w.v[m.a] - w.v[m.b]
 }
@@ -172,6 +185,7 @@ func (w *View) ElementAmps(id ID) float64 {
 	if m.farads > 0 {
 		return m.farads * w.slope[m.x]
 	}
+	w.refine()
 	p := &w.run.w.point
 	p.Seconds, p.volts = w.Seconds, w.v
 	p.element, p.Volts, p.States, p.Marks = id, w.ElementVolts(id), w.x[m.x:m.x+m.nx], w.d[m.d:m.d+m.nd]

@@ -84,6 +84,7 @@ type Run struct {
 	lastErr float64
 	curve   float64 // how strongly Newton's iteration bends, see newton
 	since   int     // steps since the last restart
+	rough   bool    // volts are those a step ended with
 	next    float64 // of the scheduled changes
 	fired   []Firing
 	recent  recent

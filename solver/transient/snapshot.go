@@ -11,6 +11,7 @@ type Snapshot struct {
 	x, d, v, slope             []float64
 	step, lastErr, curve, next float64
 	since                      int
+	rough                      bool
 	recent                     recent
 	lin                        *linear
 	ledger                     ledger
@@ -25,7 +26,7 @@ func (s *Snapshot) Bytes() int { return 8 * (len(s.x) + len(s.d) + len(s.v) + le
 // Save fills a snapshot. It allocates nothing if the snapshot has been filled before.
 func (r *Run) Save(s *Snapshot) {
 	s.seconds, s.step, s.lastErr, s.curve, s.next = r.seconds, r.step, r.lastErr, r.curve, r.next
-	s.since, s.recent, s.lin, s.ledger = r.since, r.recent, r.lin, r.ledger
+	s.since, s.rough, s.recent, s.lin, s.ledger = r.since, r.rough, r.recent, r.lin, r.ledger
 	s.x, s.d = append(s.x[:0], r.x...), append(s.d[:0], r.d...)
 	s.v, s.slope = append(s.v[:0], r.v...), append(s.slope[:0], r.slope...)
 }
@@ -33,7 +34,7 @@ func (r *Run) Save(s *Snapshot) {
 // Restore brings the run back to a snapshot.
 func (r *Run) Restore(s *Snapshot) {
 	r.seconds, r.step, r.lastErr, r.curve, r.next = s.seconds, s.step, s.lastErr, s.curve, s.next
-	r.since, r.recent, r.lin, r.ledger = s.since, s.recent, s.lin, s.ledger
+	r.since, r.rough, r.recent, r.lin, r.ledger = s.since, s.rough, s.recent, s.lin, s.ledger
 	copy(r.x, s.x)
 	copy(r.d, s.d)
 	copy(r.v, s.v)

@@ -181,5 +181,5 @@ func (r *Run) accept(length float64) {
 	r.seconds += length
 	r.since++
 	r.stats.Steps++
-	r.now.seconds = math.NaN()
+	r.rough, r.now.seconds = true, math.NaN()
 }
