@@ -48,14 +48,28 @@ func BenchmarkFolding(b *testing.B) {
 	}
 }
 
-// BenchmarkPass sets a pass against filling, factoring and solving the same matrix alone: at most 4.
+// BenchmarkPass sets a pass against filling, factoring and solving the same matrix alone: at most 4. pass is one for which
+// all is asked and factored anew, run is what the passes of a run take on the average, all the rest of the run included.
 func BenchmarkPass(b *testing.B) {
 	for _, nodes := range []int{30, 300, 3000} {
 		b.Run(fmt.Sprint(nodes), func(b *testing.B) {
 			r := turning(b, nodes/15, transient.Options{})
+			run := turning(b, nodes/15, transient.Options{})
+			var start transient.Snapshot
+			run.Save(&start)
+			before := run.Stats().Newtons
+			again := func() {
+				run.Restore(&start)
+				mustAdvance(b, run, 0.7)
+			}
+			again()
+			passes := run.Stats().Newtons - before
 			for b.Loop() {
-				times := harness.Race(rounds, []harness.Contestant{pass("pass", r), {Name: "bare", Run: r.Bare}})
+				times := harness.Race(rounds, []harness.Contestant{
+					pass("pass", r), {Name: "bare", Run: r.Bare}, {Name: "run", Run: again, Each: passes},
+				})
 				b.ReportMetric(times.Ratio("pass", "bare"), "pass/bare")
+				b.ReportMetric(times.Ratio("run", "bare"), "run/bare")
 			}
 		})
 	}
