@@ -73,8 +73,9 @@ type memory struct {
 
 // hotspot is a place whose heat a nose may find.
 type hotspot struct {
-	place string
-	heat  live.Reading
+	place  string
+	heat   live.Reading
+	smells float64 // °C from which on it does
 }
 
 // newAge wires the plan.
@@ -132,7 +133,7 @@ func (a *age) part(p *circuit.Part) {
 		Placed:      func(name string, id transient.ID, what transient.Element) { a.remember(p.Name+" "+name, id, what) },
 	})
 	if heat, ok := a.parts[p].Readings["heat"]; ok && p.Kind.Name != "lamp" {
-		a.hot = append(a.hot, hotspot{p.Name, heat})
+		a.hot = append(a.hot, hotspot{p.Name, heat, fuseSmellCelsius})
 	}
 }
 
@@ -234,7 +235,7 @@ func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) erro
 		before, ok := old[m.key]
 		if ok && !renewed(m.key) && before.what.Size() == m.what.Size() {
 			copy(a.run.States(m.id), was.run.States(before.id))
-			copy(a.run.Marks(m.id), was.run.Marks(before.id))
+			carry(m.what, a.run.Marks(m.id), was.run.Marks(before.id))
 			continue
 		}
 		clear(a.run.States(m.id))
@@ -246,6 +247,21 @@ func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) erro
 	err := a.run.Settle()
 	a.opened = a.run.Balance()
 	return err
+}
+
+// carry takes marks over, but for those that tell of what is around the element.
+func carry(what transient.Element, marks, before []float64) {
+	var kept []float64
+	around, ok := what.(live.Surrounded)
+	if ok {
+		for _, k := range around.Around() {
+			kept = append(kept, marks[k])
+		}
+	}
+	copy(marks, before)
+	for i, value := range kept {
+		marks[around.Around()[i]] = value
+	}
 }
 
 func (a *age) balance() transient.Balance {

@@ -30,10 +30,16 @@ const (
 	flarePercent   = 240.0
 	usualLampVolts = 12.0
 	eyeSeconds     = 0.15 // an eye sees no state that is shorter
-	smellCelsius   = 110  // plastic begins to smell
-	smellAgain     = 20   // kelvin that it must cool before it is told anew
+	smellAgain     = 20   // kelvin that a place must cool before its smell is told anew
 	tellAgain      = 0.2  // seconds within which the same is not told twice
 	lampMoves      = 5    // kelvin of a filament's temperature that make one look again
+)
+
+// Where plastic begins to smell: the housing of a terminal, the insulation of a wire; and a fuse, whose metal is that hot
+// long before its body is.
+const (
+	smellCelsius     = 130
+	fuseSmellCelsius = 220
 )
 
 // light is how a lamp looks.
@@ -197,10 +203,10 @@ func (s *senses) smell(r *Run, h hotspot, v live.View) {
 		s.places, s.smells = append(s.places, h.place), append(s.smells, false)
 	}
 	switch celsius := h.heat.Read(v); {
-	case celsius > smellCelsius && !s.smells[at]:
+	case celsius > h.smells && !s.smells[at]:
 		s.smells[at] = true
 		r.tell(r.Seconds(), h.place, "smells of hot plastic")
-	case celsius < smellCelsius-smellAgain:
+	case celsius < h.smells-smellAgain:
 		s.smells[at] = false
 	}
 }

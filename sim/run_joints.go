@@ -11,21 +11,24 @@ import (
 	"underload/circuit/catalog"
 	"underload/sim/fault"
 	"underload/sim/live"
+	"underload/sim/part"
 	"underload/solver"
 	"underload/solver/element"
 	"underload/solver/transient"
 )
 
 // What a joint does with heat. A terminal of 1.5 mm loses a fiftieth of a watt for each kelvin and holds two joules, a
-// larger one more in proportion, a stud ten times as much; a joint a hundred kelvin too warm has two and a half times its
-// ohms after an hour and a half. Common practice, no source.
+// larger one more in proportion, a stud ten times as much; a joint two hundred kelvin too warm has two and a half times
+// its ohms after half a day, one sixty kelvin too warm after some weeks. One that was wiped bright goes back in about a day
+// (it is told to last for a day to a month). Common practice, no source.
 const (
 	jointJoulesPerKelvin = 2.0
 	jointWattsPerKelvin  = 0.02
 	jointMM              = 1.5
 	postMM               = 12 // what has no blade: posts and rings
 	studTimes            = 10
-	jointGrowth          = 2e-5 // 1/s
+	jointGrowth          = 2e-7 // 1/s
+	backSeconds          = 24 * 3600
 )
 
 // How a bad contact behaves while it is shaken: half-waves of 5 ms, in one of three of which it lifts. Common practice, no
@@ -61,7 +64,7 @@ func (a *age) joints() map[solver.Branch]badJoint {
 	}
 	for t, grip := range o.Grip {
 		healed := grip.Unplug.Ohms
-		add(a.w.joints[t].contact, badJoint{place: t.Name, terminal: t, times: heft(t), began: a.plan.wiped[t],
+		add(a.w.joints[t].contact, badJoint{place: t.Name, terminal: t, times: a.heft(t), began: a.plan.wiped[t],
 			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0})
 	}
 	for t := range o.Crimp {
@@ -75,6 +78,19 @@ func (a *age) joints() map[solver.Branch]badJoint {
 	}
 	return found
 }
+
+// heft is how easily a contact gets rid of its heat: by its size, and, where a fuse sits in it, without what the fuse
+// takes, which package live reckons with.
+func (a *age) heft(t *circuit.Terminal) float64 {
+	if p := a.w.circuit.Part(t.Owner); p != nil && p.Kind.Name == "fuse" {
+		mm := bladeMM[part.FuseKind(p, part.Fitted(p, a.plan.states[p]))]
+		return mm / jointMM / (1 - live.SlotShare)
+	}
+	return heft(t)
+}
+
+// bladeMM is how wide the blades of fuses are.
+var bladeMM = map[catalog.FuseType]float64{catalog.Miniature: 2.8, catalog.Standard: 5.2, catalog.Large: 8, catalog.BoltIn: postMM}
 
 // heft is how many times a terminal of 1.5 mm a terminal is.
 func heft(t *circuit.Terminal) float64 {
@@ -103,7 +119,7 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 		f := &element.Flutter{ClosedOhms: shutOhms, LiftChance: liftChance, OpenShare: liftOpens, LowOhms: liftLowOhms,
 			HighOhms: liftHighOhms, Kelvin: a.w.ambient + zeroCelsius}
 		id := a.net.Element(between, m, f)
-		a.remember(j.place+" flutter", id, f)
+		a.remember(j.place+" flutter", id, shaky{f})
 		a.flutters = append(a.flutters, flutter{id, f, j.terminal})
 		m = between
 	}
@@ -122,7 +138,7 @@ const zeroCelsius = 273.15
 // warm makes a place one that may smell.
 func (a *age) warm(place string, id transient.ID, state int) {
 	heat := live.Reading{Unit: "°C", Read: func(v live.View) float64 { return v.States(id)[state] - zeroCelsius }}
-	a.hot = append(a.hot, hotspot{place, heat})
+	a.hot = append(a.hot, hotspot{place, heat, smellCelsius})
 }
 
 // contact is a joint that begins as it was left: a wiped one has fewer ohms than it would have if it were moved again.
@@ -131,6 +147,18 @@ type contact struct {
 	began float64
 }
 
+// Rates are those of the joint, and its way back to what it was.
+func (c contact) Rates(at *transient.Point, rates *transient.Rates) {
+	c.Ohmic.Rates(at, rates)
+	if short := math.Log(c.Ohms) - at.States[element.OhmicLnOhms]; short > 0 {
+		rates.Rate[element.OhmicLnOhms] += short / backSeconds
+		rates.RatePerX[element.OhmicLnOhms][element.OhmicLnOhms] -= 1 / backSeconds
+	}
+}
+
+// Around is the air.
+func (contact) Around() []int { return []int{element.OhmicAirKelvin} }
+
 // Start has it as warm as volts keep it.
 func (c contact) Start(volts float64, states, marks []float64) {
 	c.Ohmic.Start(volts, states, marks)
@@ -138,6 +166,12 @@ func (c contact) Start(volts float64, states, marks []float64) {
 		states[element.OhmicLnOhms] = math.Log(c.began)
 	}
 }
+
+// shaky is what comes and goes, in warmer or colder air.
+type shaky struct{ *element.Flutter }
+
+// Around is the air.
+func (shaky) Around() []int { return []int{element.FlutterKelvin} }
 
 // flutter is what comes and goes, and contactAt a contact that can be disturbed.
 type flutter struct {
@@ -211,6 +245,9 @@ type warmNeck struct{ *element.Neck }
 
 // Warms says so.
 func (warmNeck) Warms() {}
+
+// Around is the air.
+func (warmNeck) Around() []int { return []int{element.NeckAirKelvin} }
 
 func copperWarmth(celsius float64) float64 {
 	_, perKelvin := catalog.Copper.Resistivity()

@@ -12,9 +12,9 @@ import (
 	"underload/solver/element"
 )
 
-// slotShare is the share of the heat of a fuse's two contacts that goes into the fuse, the rest going off along the wires
+// SlotShare is the share of the heat of a fuse's two contacts that goes into the fuse, the rest going off along the wires
 // (our estimate, from hot slots that open fuses below their rating).
-const slotShare = 0.45
+const SlotShare = 0.53
 
 var fuseWords = []string{"whole", "melting", "blown"}
 
@@ -26,7 +26,7 @@ func newFuse(p *circuit.Part, w *Place) Part {
 		NeckJoulesPerKelvin: heat.NeckJoulesPerKelvin, BodyJoulesPerKelvin: heat.BodyJoulesPerKelvin,
 		NeckToBodyWattsPerKelvin: heat.NeckToBodyWattsPerKelvin, BodyToAirWattsPerKelvin: heat.BodyToAirWattsPerKelvin,
 		MeltKelvin: heat.MeltCelsius + zeroCelsius, LatentKelvins: heat.LatentKelvins,
-		AirKelvin: w.AmbientCelsius + zeroCelsius, HeatOhms: slotShare * slotOhms(w),
+		AirKelvin: w.AmbientCelsius + zeroCelsius, HeatOhms: SlotShare * slotOhms(w),
 	}, w.State.Blown || w.State.Flaw.Dead}
 	id := w.add("strip", w.Inside("in"), w.Inside("out"), s)
 	return Part{
@@ -51,6 +51,9 @@ type strip struct {
 	*element.Strip
 	blown bool
 }
+
+// Around is the air, and the heat of its slot.
+func (strip) Around() []int { return []int{element.StripAirKelvin, element.StripHeatOhms} }
 
 // Warms says that its resistance at rest is not what it is cold.
 func (strip) Warms() {}

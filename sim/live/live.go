@@ -56,6 +56,12 @@ type Place struct {
 	Placed func(name string, id transient.ID, what transient.Element)
 }
 
+// Surrounded is an element some of whose marks tell of what is around it, such as the temperature of the air. They are not
+// part of what it remembers when the circuit is wired anew.
+type Surrounded interface {
+	Around() []int // marks
+}
+
 // add places an element with a memory.
 func (w *Place) add(name string, a, b transient.Node, what transient.Element, sensed ...transient.Node) transient.ID {
 	id := w.Net.Element(a, b, what, sensed...)

@@ -89,6 +89,9 @@ type armature struct {
 	in bool
 }
 
+// Around is what the coil's temperature follows.
+func (armature) Around() []int { return []int{element.ArmatureKelvin} }
+
 // Start has it in or out as it was.
 func (a armature) Start(volts float64, states, marks []float64) {
 	a.Armature.Start(volts, states, marks)
