@@ -35,6 +35,7 @@ type taken struct {
 	meters  [][2]*record.MinMax // by channel: ordinary, peak; only with --min-max, and of volts
 	cues    int                 // how many have been noted
 	acts    int                 // how many have been done
+	fired   int                 // how much has happened in the circuit
 	stopped bool
 }
 
@@ -104,13 +105,15 @@ func (k *taken) short() float64 {
 // take records what lies between the last row and now, what is so now, and what has been noticed.
 func (k *taken) take() error {
 	now := k.run.Seconds()
-	before, after := make([]float64, len(k.watched)), make([]float64, len(k.watched))
-	k.read(math.Nextafter(now, math.Inf(-1)), before)
+	after := make([]float64, len(k.watched))
 	for c, ch := range k.watched {
 		after[c] = ch.Read()
 	}
-	if alike(before, after) { // nothing jumps now
-		before = after
+	before := after
+	if fired := k.run.Stats().Fired; fired != k.fired { // something may jump
+		k.fired = fired
+		before = make([]float64, len(k.watched))
+		k.read(math.Nextafter(now, math.Inf(-1)), before)
 	}
 	err := k.rec.Follow(now, fine, k.short(), func(seconds float64, values []float64) {
 		if seconds == now {
@@ -139,17 +142,6 @@ func (k *taken) read(seconds float64, values []float64) {
 	for c, ch := range k.watched {
 		values[c] = ch.ReadAt(seconds)
 	}
-}
-
-// alike reports whether two rows differ by no more than the arithmetic does.
-func alike(a, b []float64) bool {
-	const same = 1e-6
-	for i := range a {
-		if math.Abs(a[i]-b[i]) > same*max(1, math.Abs(a[i])) {
-			return false
-		}
-	}
-	return true
 }
 
 // progress tells a person at a terminal how far a long run has come.

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"underload/circuit/catalog"
+	"underload/circuit/quantity"
 	"underload/sim/meter"
 	"underload/sim/record"
 	"underload/ui/plot"
@@ -101,6 +102,9 @@ func (k *taken) window() (from, to, at float64, triggered bool) {
 	return max(from, start), min(to, start+k.screenTime), at, true
 }
 
+// resetsBelow is said of the level below which a module resets.
+const resetsBelow = "resets below"
+
 // levels are those that matter to what is watched: where a module resets and where it runs again.
 func (k *taken) levels() []plot.Level {
 	var all []plot.Level
@@ -110,7 +114,7 @@ func (k *taken) levels() []plot.Level {
 		if !ok || p == nil || p.Kind.Name != "module" {
 			continue
 		}
-		all = append(all, plot.Level{Channel: i, Value: p.Value("resets below"), Words: "resets below"})
+		all = append(all, plot.Level{Channel: i, Value: p.Value("resets below"), Words: resetsBelow})
 		all = append(all, plot.Level{Channel: i, Value: p.Value("runs above"), Words: "runs above"})
 	}
 	return all
@@ -378,24 +382,47 @@ func (k *taken) tellMeters(p *page) {
 	p.say("")
 }
 
-// tellBeats writes what comes back regularly, and how long a module was below where it resets.
+// tellBeats writes what comes back regularly, and how modules stood to where they reset.
 func (k *taken) tellBeats(p *page, drawn plot.Page) {
-	told := false
+	told := k.resetSays(drawn)
 	for i, ch := range k.rec.Channels() {
 		if b, ok := k.beat(i, drawn.From, drawn.To); ok && len(ch.Words) == 0 {
-			p.prose(0, fmt.Sprintf("%s comes back every %s (%s in a second, over %s).", ch.Name, plot.Time(b.Seconds, b.Seconds), plain(b.Hertz()), counted(b.Periods, "period")))
-			told = true
-		}
-		for _, l := range drawn.Levels {
-			if below, _ := k.rec.Below(i, l.Value, drawn.From, drawn.To); l.Channel == i && l.Words == "resets below" && below > 0 {
-				p.prose(0, fmt.Sprintf("%s was below %s, where it resets, for %s.", ch.Name, plot.Value(record.Channel{Unit: ch.Unit}, l.Value), plot.Time(below, below)))
-				told = true
-			}
+			told = append(told, fmt.Sprintf("%s comes back every %s (%s in a second, over %s).", ch.Name, plot.Time(b.Seconds, b.Seconds), plain(b.Hertz()), counted(b.Periods, "period")))
 		}
 	}
-	if told {
+	for _, line := range told {
+		p.prose(0, line)
+	}
+	if len(told) > 0 {
 		p.say("")
 	}
+}
+
+// resetSays tells of every module that came below where it resets for how long it did, or by how much the nearest one
+// stayed above. A module that gets nothing at all is not called near.
+func (k *taken) resetSays(drawn plot.Page) []string {
+	var told []string
+	nearest, name := math.Inf(1), ""
+	for _, l := range drawn.Levels {
+		if l.Words != resetsBelow {
+			continue
+		}
+		ch := k.rec.Channels()[l.Channel]
+		m, _ := k.rec.Measure(l.Channel, drawn.From, drawn.To)
+		below, _ := k.rec.Below(l.Channel, l.Value, drawn.From, drawn.To)
+		switch above := m.Min - l.Value; {
+		case m.Max < l.Value:
+			told = append(told, fmt.Sprintf("%s was below %s, where it resets, all the time.", ch.Name, plot.Value(record.Channel{Unit: ch.Unit}, l.Value)))
+		case below > 0:
+			told = append(told, fmt.Sprintf("%s was below %s, where it resets, for %s.", ch.Name, plot.Value(record.Channel{Unit: ch.Unit}, l.Value), plot.Time(below, below)))
+		case above < nearest:
+			nearest, name = above, ch.Name
+		}
+	}
+	if len(told) == 0 && name != "" {
+		told = append(told, fmt.Sprintf("No module that is watched came below where it resets; %s stayed %s above.", name, quantity.Format(nearest, quantity.Volts, 2)))
+	}
+	return told
 }
 
 func (k *taken) tellFiles(p *page) {

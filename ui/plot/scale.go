@@ -173,6 +173,8 @@ func Time(seconds, span float64) string {
 		sign, seconds = "−", -seconds
 	}
 	switch {
+	case span < 1e-3:
+		return sign + number(seconds*1e6, 1) + "\u00a0µs"
 	case span < 0.02:
 		return sign + number(seconds*1e3, 3) + "\u00a0ms"
 	case span < 0.5:
