@@ -6,6 +6,8 @@ package plot
 // This file is what is drawn, and how its marks are named.
 
 import (
+	"fmt"
+
 	"underload/sim/record"
 )
 
@@ -39,7 +41,7 @@ func (p Page) window() (from, to float64) {
 }
 
 // Tagged is a mark with the letter that stands for it: a capital for what was done, a small one for what happened. What
-// there are no letters for has none.
+// there are no letters for is one mark without, at the end.
 type Tagged struct {
 	record.Mark
 	Tag string
@@ -61,21 +63,26 @@ func Tag(marks []record.Mark, from, to float64) []Tagged {
 	for often := 6; often > 0 && happened(told) > letters; often-- {
 		told = record.Told(within, often)
 	}
-	var tagged []Tagged
+	var tagged, rest []Tagged
 	acts, cues := 0, 0
 	for _, m := range told {
-		t := Tagged{Mark: m}
 		switch {
 		case m.Done && acts < letters:
-			t.Tag = string(rune('A' + acts))
+			tagged = append(tagged, Tagged{m, string(rune('A' + acts))})
 			acts++
 		case !m.Done && cues < letters:
-			t.Tag = string(rune('a' + cues))
+			tagged = append(tagged, Tagged{m, string(rune('a' + cues))})
 			cues++
+		default:
+			rest = append(rest, Tagged{Mark: m})
 		}
-		tagged = append(tagged, t)
 	}
-	return tagged
+	if len(rest) > 1 {
+		rest[0].Words = fmt.Sprintf("and %d more until %s", len(rest), Time(rest[len(rest)-1].Seconds, to-from))
+		rest[0].More = 0
+		rest = rest[:1]
+	}
+	return append(tagged, rest...)
 }
 
 // happened counts the marks of what happened by itself.

@@ -347,14 +347,10 @@ func TestTags(t *testing.T) {
 	if !slices.Equal(told, want) {
 		t.Errorf("told as %q", told)
 	}
-	without := 0
-	for _, m := range Tag(busy().Recording.Marks(), 0, 1) {
-		if m.Tag == "" {
-			without++
-		}
-	}
-	if without != 2*(40-letters) {
-		t.Errorf("%d marks without a letter", without)
+	many := Tag(busy().Recording.Marks(), 0, 1)
+	last := many[len(many)-1]
+	if len(many) != 2*letters+1 || last.Tag != "" || last.Words != "and 28 more until 0.012\u00a0s" {
+		t.Errorf("%d marks are told, the last %q: %q", len(many), last.Tag, last.Words)
 	}
 }
 
