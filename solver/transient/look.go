@@ -132,6 +132,11 @@ func (r *Run) balance(w *View) {
 	copy(r.w.rest, w.x)
 	copy(r.w.from, w.x)
 	copy(r.w.restVolts, w.v)
+	for i := range r.members {
+		if m := &r.members[i]; m.farads > 0 { // its current is known, and lifts it by nothing
+			r.w.rest[m.x] -= m.farads * w.slope[m.x] / capacitorSiemens
+		}
+	}
 	if r.newton(0, w.Seconds, r.w.from, r.w.rest, w.v) {
 		w.unfolded = false
 	} else {
