@@ -133,7 +133,8 @@ func (v *View) drawingArea() {
 	}
 	taken := append(v.takenRoom(), v.instrumentInCircuit()...)
 	taken = v.leadTags(taken)
-	v.ampereTags(taken)
+	taken = v.ampereTags(taken)
+	v.timeTags(taken)
 	v.markPoint()
 }
 

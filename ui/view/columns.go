@@ -200,7 +200,7 @@ func (v *View) sumWords(name string, of stairs.Pass) string {
 // columnAt is the number of the column under a place of the window, from 1; on the name of a row of the ledger it is -1
 // for the first and -2 for the second.
 func (v *View) columnAt(x, y float64) int {
-	b := v.plan.panel
+	b := v.panelBox()
 	if v.now.tab != tabStairs || y < b.y+tabHeight || y > b.foot() {
 		return 0
 	}

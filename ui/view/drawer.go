@@ -34,7 +34,7 @@ func (v *View) drawerButton(head box) box {
 		return head
 	}
 	p := v.canvas.p
-	b := box{v.plan.panel.right() - drawerWidth - 4, v.plan.panel.y + 1, drawerWidth, tabHeight - 1}
+	b := box{v.panelBox().right() - drawerWidth - 4, v.panelBox().y + 1, drawerWidth, tabHeight - 1}
 	if v.o.Touch {
 		b.h++
 	}

@@ -116,7 +116,9 @@ func (v *View) layFault(place, line string) {
 	v.act(func(s *state) error {
 		s.place = place
 		return onBench(s, func(b *sim.Bench) error {
+			s.did = []string{"break " + line}
 			if _, there := s.faultAt(place); there {
+				s.did = []string{"repair " + place, "break " + line}
 				if err := b.Mend("repair " + place); err != nil {
 					return err
 				}
@@ -128,6 +130,7 @@ func (v *View) layFault(place, line string) {
 
 func (v *View) mend(place string) {
 	v.act(func(s *state) error {
+		s.did = []string{"repair " + place}
 		return onBench(s, func(b *sim.Bench) error { return b.Mend("repair " + place) })
 	})
 }

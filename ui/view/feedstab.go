@@ -30,7 +30,7 @@ func (v *View) feedsTab(head, body box) {
 	y := body.y + 6
 	most := max(1, int((body.foot()-y-2)/row))
 	from := v.scrolled("feeds", len(feeds), most)
-	v.pager("feeds", box{head.right() - 2*v.row() - 4, v.plan.panel.y + (tabHeight-v.row())/2, 2*v.row() + 4, v.row()}, len(feeds), most)
+	v.pager("feeds", box{head.right() - 2*v.row() - 4, v.panelBox().y + (tabHeight-v.row())/2, 2*v.row() + 4, v.row()}, len(feeds), most)
 	for i := from; i < min(len(feeds), from+most); i++ {
 		if i > from {
 			v.rule(body.x+16, body.right()-16, y)

@@ -162,6 +162,15 @@ func (v *View) beginSlide(c *control) {
 func (v *View) endSlide() {
 	v.now.notice()
 	v.unkept = true
+	if v.clock == nil {
+		return
+	}
+	v.now.did = v.now.broken()
+	if err := v.doInTime(&v.now); err != nil {
+		v.tell(spoken(err))
+	}
+	v.follow(&v.now)
+	v.settle(v.now)
 }
 
 func (v *View) slideTo(c *control, x float64) {
@@ -204,7 +213,7 @@ func (v *View) look(x, y float64, touch bool) {
 	case over != "" || v.menu != "" || v.shielded(x, y):
 	case v.plan.area.holds(x, y):
 		lit, _ = v.hitAt(x, y, touch)
-	case v.plan.panel.holds(x, y):
+	case v.panelBox().holds(x, y):
 		step = v.columnAt(x, y)
 	}
 	v.light(lit, step)

@@ -41,6 +41,9 @@ func (v *View) follow(s *state) {
 	l := &live{}
 	s.live = l
 	v.hold(s)
+	if v.clock != nil {
+		v.clock.takeInHand(s)
+	}
 	v.climb(s)
 	v.see(s)
 	s.notice()
@@ -227,6 +230,9 @@ func (v *View) show(s *state) {
 	}
 	v.levels(s, &sh)
 	l.showing = sh
+	if v.clock != nil {
+		v.clock.show(v, s)
+	}
 }
 
 // glow is the light of a lamp, from 0 to 1.

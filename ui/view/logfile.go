@@ -11,11 +11,13 @@ import (
 	"underload/sim/meter"
 )
 
-// Entry is one reading in the log, with what was set up for it.
+// Entry is one reading in the log, with what was set up for it, or something that was noticed.
 type Entry struct {
 	Number  int           `json:"number"`
-	Setup   []string      `json:"setup,omitempty"` // settings in their order: KEY=run, C14 apart
-	Reading meter.Reading `json:"reading"`
+	Setup   []string      `json:"setup,omitempty"`   // settings in their order: KEY=run, C14 apart
+	Seconds *float64      `json:"seconds,omitempty"` // when, while time ran; nil: at rest
+	Noticed string        `json:"noticed,omitempty"` // what happened then, in words, in place of a reading
+	Reading meter.Reading `json:"reading,omitzero"`
 }
 
 // logHead is the first line of a log: what it is of.
@@ -90,8 +92,8 @@ func readEntry(line []byte) (Entry, error) {
 	if err := dec.Decode(&e); err != nil {
 		return e, fmt.Errorf("this line is no reading: %w", err)
 	}
-	if e.Number < 1 || e.Reading.Instrument == "" {
-		return e, fmt.Errorf("this line is no reading: it needs a number from 1 on and an instrument")
+	if e.Number < 1 || (e.Reading.Instrument == "") == (e.Noticed == "") {
+		return e, fmt.Errorf("this line is no reading: it needs a number from 1 on and an instrument, or what was noticed")
 	}
 	return e, nil
 }

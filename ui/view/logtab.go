@@ -14,7 +14,7 @@ var logColumns = []struct {
 	name  string
 	share float64
 	least float64 // px; in a window too narrow for all, those with none go first
-}{{"", 0.05, 28}, {"Instrument", 0.13, 84}, {"Where", 0.22, 120}, {"Reading", 0.2, 110}, {"Seen", 0.18, 0}, {"Healthy", 0.22, 110}}
+}{{"", 0.05, 28}, {"Instrument", 0.13, 84}, {"Where", 0.22, 120}, {"Reading", 0.2, 110}, {"Seen", 0.18, 0}, {"Healthy, or when", 0.22, 110}}
 
 func (v *View) logTab(head, body box) {
 	p := v.canvas.p
@@ -98,6 +98,16 @@ func (v *View) logLine(e Entry, columns []box, shown []int, y float64) {
 		cells[3] = seen
 		cells[4] = ""
 	}
+	if e.Seconds != nil {
+		cells[5] = "at " + v.when(*e.Seconds)
+	}
+	if e.Noticed != "" {
+		last := columns[len(columns)-1]
+		v.canvas.text(columns[0].x, y+20, style{size: 13, fill: p.ink2}, cells[0])
+		v.canvas.text(columns[1].x, y+20, style{size: 13, fill: p.ink}, shorten(e.Noticed, 13, false, last.x-10-columns[1].x))
+		v.canvas.text(last.x, y+20, style{size: 13, fill: p.ink2}, shorten(cells[5], 13, false, last.w))
+		return
+	}
 	for k, i := range shown {
 		st := style{size: 13, fill: p.ink, bold: i == 3}
 		if i == 0 || i == 5 {
@@ -157,5 +167,6 @@ func (v *View) openFaults(name, text string) {
 		}
 		lines = append(lines, line)
 	}
+	v.stopTime()
 	v.act(func(s *state) error { return v.relay(s, lines) })
 }

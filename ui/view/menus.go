@@ -24,6 +24,14 @@ func (v *View) openMenu() {
 		v.conditionsMenu()
 	case "shelf":
 		v.shelfSheet()
+	case "scope-a":
+		v.channelMenu(0)
+	case "scope-b":
+		v.channelMenu(1)
+	case "scope-set":
+		v.setMenu()
+	case "scope-sweep":
+		v.sweepMenu()
 	case "mend":
 		v.mendMenu()
 	case "help":
@@ -267,14 +275,14 @@ var keysTold = [][2]string{
 	{"A, B", "put that lead on the point"}, {"X", "swap the leads"}, {"Backspace", "take both leads off"},
 	{"1 to 9, 0, E", "take an instrument in hand"}, {"L", "log the reading"}, {"Ctrl C", "copy the reading"},
 	{"Ctrl O", "open a circuit"}, {"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},
-	{"G, R, F", "staircase, readings, feeds"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
-	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"D", "the bench, in a narrow window"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
+	{"G, O, R, F", "staircase, scope, readings, feeds"}, {"K", "let time run, hold it"}, {". and ,", "time on by a step, and back"}, {"[ and ]", "time slower, faster"}, {"W", "wiggle the connector, hold it still"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
+	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"D", "the bench in a narrow window"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
 }
 
 func (v *View) helpSheet() {
 	p := v.canvas.p
 	columns := 2
-	if v.plan.width < 900 || v.plan.height > 1400 {
+	if v.plan.width < 720 || v.plan.height > 1400 {
 		columns = 1
 	}
 	rows := (len(keysTold) + columns - 1) / columns

@@ -187,6 +187,9 @@ func (v *View) deeds(p pick) []deed {
 		all = append(all, deed{"clamp-here", "Clamp here", "", func() { v.clampOn(p.name); v.popped = false }})
 	}
 	all = append(all, v.plugDeeds(v.ownerOf(p))...)
+	if owner := v.ownerOf(p); v.wiggles(owner) {
+		all = append(all, deed{"wiggle", v.wiggleWords(owner), "", func() { v.wiggle(owner) }})
+	}
 	if len(v.repairs(p)) > 0 {
 		all = append(all, deed{"mend", "Mend …", "", func() { v.toggleMenu("mend") }})
 	}

@@ -14,9 +14,10 @@ const (
 	tabStairs = "staircase"
 	tabLog    = "log"
 	tabFeeds  = "feeds"
+	tabScope  = "scope"
 )
 
-var tabs = []string{tabStairs, tabLog, tabFeeds}
+var tabs = []string{tabStairs, tabScope, tabLog, tabFeeds}
 
 const tabHeight = 44.0
 
@@ -32,7 +33,8 @@ func (v *View) showTab(tab string) {
 }
 
 func (v *View) bottomPanel() {
-	b, p := v.plan.panel, v.canvas.p
+	v.timeBar()
+	b, p := v.panelBox(), v.canvas.p
 	v.canvas.fill(b, 0, p.panel)
 	v.rule(b.x, b.right(), b.y)
 	x := v.tabRow(b)
@@ -44,6 +46,8 @@ func (v *View) bottomPanel() {
 		v.stairsTab(head, body)
 	case tabLog:
 		v.logTab(head, body)
+	case tabScope:
+		v.scopeTab(head, body)
 	case tabFeeds:
 		v.feedsTab(head, body)
 	}
@@ -80,12 +84,20 @@ func (v *View) tabLabel(tab string) string {
 			return "Staircase"
 		}
 		return "Drop staircase"
+	case tabScope:
+		return "Scope"
 	case tabLog:
 		words := "Readings"
 		if short {
 			words = "Log"
 		}
-		if n := len(v.now.log); n > 0 {
+		n := 0
+		for _, e := range v.now.log {
+			if e.Noticed == "" {
+				n++
+			}
+		}
+		if n > 0 {
 			return fmt.Sprintf("%s %d", words, n)
 		}
 		return words

@@ -65,6 +65,9 @@ func (v *View) complaint(b box) {
 func (v *View) noticed(b box) {
 	p := v.canvas.p
 	lines := grouped(v.now.live.noticed)
+	if v.clock != nil {
+		lines = v.heardLately()
+	}
 	if len(lines) == 0 {
 		lines = []string{"Nothing to be noticed."}
 	}
@@ -192,6 +195,9 @@ func (v *View) figures(r *meter.Reading, b box) {
 	cv.text(b.x, y, style{size: 14, fill: p.ink}, shorten(words, 14, false, b.w))
 	y += 19
 	healthy := "healthy: " + healthyWords(r)
+	if v.clock != nil {
+		healthy = "at " + v.clock.timeWords()
+	}
 	cv.text(b.x, y, style{size: 13, fill: p.ok}, shorten(healthy, 13, false, b.w))
 	if r.LightPercent != nil && y+20 < b.foot()+2 {
 		v.lightBar(box{b.x, y + 9, b.w, 11}, *r.LightPercent/100)
@@ -199,8 +205,8 @@ func (v *View) figures(r *meter.Reading, b box) {
 }
 
 func joined(a, b string) string {
-	if a == "" {
-		return b
+	if a == "" || b == "" {
+		return a + b
 	}
 	return a + ", " + b
 }
@@ -313,6 +319,9 @@ func (v *View) meaning(b box, r *meter.Reading) float64 {
 
 // outOfRange reports whether the reading is off the healthy circuit's by more than twice what the instrument may be off.
 func (v *View) outOfRange(r *meter.Reading) bool {
+	if r.Healthy == nil && r.HealthySeen == "" { // in motion
+		return false
+	}
 	if r.Value == nil || r.Healthy == nil {
 		return r.Seen != r.HealthySeen
 	}
@@ -388,6 +397,12 @@ func (v *View) copyReading() {
 
 // Said is the present reading as one line, or what is missing for one.
 func (v *View) Said() string {
+	if c := v.clock; c != nil && c.running { // values that change at every moment would drown what happens
+		if cues := c.run.Cues(); len(cues) > 0 {
+			return cues[len(cues)-1].Says
+		}
+		return "Time runs."
+	}
 	r := v.now.live.reading
 	if r == nil {
 		return v.now.live.waiting
@@ -411,7 +426,11 @@ func saidOf(r *meter.Reading) string {
 	if words != "" && seen != "" {
 		words += ", "
 	}
-	return fmt.Sprintf("%s%s: %s%s; healthy: %s", labelOf(r.Instrument), place, words, seen, healthyWords(r))
+	said := fmt.Sprintf("%s%s: %s%s", labelOf(r.Instrument), place, words, seen)
+	if healthy := healthyWords(r); healthy != "" {
+		said += "; healthy: " + healthy
+	}
+	return said
 }
 
 func compact(words ...string) []string {

@@ -61,7 +61,7 @@ func (v *View) repairs(p pick) []repair {
 func (v *View) doRepair(r repair) {
 	v.menu, v.popped = "", false
 	done := v.act(func(s *state) error {
-		s.setup = append(s.setup, r.act)
+		s.setup, s.did = append(s.setup, r.act), []string{r.act}
 		return onBench(s, func(b *sim.Bench) error { return b.Mend(r.act) })
 	})
 	if done {

@@ -41,8 +41,27 @@ type Report struct {
 	Problems      string            `json:"problems,omitempty"`
 	CanUndo       bool              `json:"can_undo"`
 	CanRedo       bool              `json:"can_redo"`
-	Controls      []Control         `json:"controls"` // in the order of Tab
-	Points        []Place           `json:"points"`   // of the drawing, where they are now
+	Time          *Moment           `json:"time,omitempty"` // nil while time is at rest
+	Controls      []Control         `json:"controls"`       // in the order of Tab
+	Points        []Place           `json:"points"`         // of the drawing, where they are now
+}
+
+// Moment is how time stands.
+type Moment struct {
+	Seconds float64  `json:"seconds"`
+	Running bool     `json:"running"`
+	Rate    float64  `json:"rate"` // seconds of the circuit in one of the person's
+	Cues    []string `json:"cues,omitempty"`
+	Scope   []Trace  `json:"scope,omitempty"`
+}
+
+// Trace is what a channel of the scope shows on its screen.
+type Trace struct {
+	Watch string  `json:"watch"`
+	Unit  string  `json:"unit"`
+	Now   float64 `json:"now"` // at the right end
+	Least float64 `json:"least"`
+	Most  float64 `json:"most"`
 }
 
 // Control is something that can be pressed, and where, in px of the window.
@@ -90,8 +109,30 @@ func (v *View) Report() Report {
 			r.Faults = append(r.Faults, f.Text)
 		}
 	}
+	r.Time = v.moment()
 	v.reportPlaces(&r)
 	return r
+}
+
+func (v *View) moment() *Moment {
+	c := v.clock
+	if c == nil {
+		return nil
+	}
+	m := &Moment{Seconds: c.run.Seconds(), Running: c.running, Rate: paces[c.pace].rate}
+	for _, cue := range c.run.Cues() {
+		m.Cues = append(m.Cues, cue.Says)
+	}
+	shown, ok := c.scope.shown()
+	if !ok {
+		return m
+	}
+	for i, ch := range shown.Channels() {
+		if got, ok := shown.Measure(i, shown.From, shown.To); ok {
+			m.Scope = append(m.Scope, Trace{ch.Name, ch.Unit, got.End, got.Min, got.Max})
+		}
+	}
+	return m
 }
 
 func (v *View) apartAndOut() (apart, out []string) {

@@ -93,6 +93,7 @@ func (v *View) Restore(data []byte) error {
 
 // resume brings a fresh state to where a session was, and lists what it has no place for.
 func (v *View) resume(kept session) (lost []string) {
+	v.stopTime()
 	s := v.now
 	if b, err := sim.New(v.c); err == nil {
 		s.bench = b

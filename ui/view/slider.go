@@ -34,8 +34,19 @@ func (v *View) turnFault(share float64) {
 	}
 	place := v.now.place
 	v.act(func(s *state) error {
-		return onBench(s, func(b *sim.Bench) error { return b.Turn(place, ohmsOf(share)) })
+		err := onBench(s, func(b *sim.Bench) error { return b.Turn(place, ohmsOf(share)) })
+		s.did = s.broken()
+		return err
 	})
+}
+
+// broken is the fault at the place being set, as it is told to a circuit in motion.
+func (s *state) broken() []string {
+	f, ok := s.faultAt(s.place)
+	if !ok {
+		return nil
+	}
+	return []string{"repair " + s.place, "break " + f.Text}
 }
 
 // turnOn goes on with an act that a drag has begun: only values change, nothing is wired anew.

@@ -33,8 +33,11 @@ type state struct {
 	taken  bool            // the load test was made at these leads
 	tab    string
 	focus  string
-	place  string // where a fault is being set
-	live   *live  // what follows from all this
+	place  string   // where a fault is being set
+	did    []string // what the act that led here did to the circuit, as it is told to a circuit in motion
+	turned int      // how many acts have changed the circuit
+	at     float64  // seconds: when the last of them was done, in motion; before all time where it was done at rest
+	live   *live    // what follows from all this
 }
 
 // mostUndo is how many acts can be taken back.
@@ -43,10 +46,17 @@ const mostUndo = 300
 // act lets a person do something. What fails changes nothing, and is told.
 func (v *View) act(change func(s *state) error) bool {
 	s := v.now
-	s.log, s.setup = slices.Clip(s.log), slices.Clip(s.setup)
+	s.log, s.setup, s.did = slices.Clip(s.log), slices.Clip(s.setup), nil
 	if err := change(&s); err != nil {
 		v.tell(spoken(err))
 		return false
+	}
+	if s.bench != v.now.bench || len(s.did) > 0 {
+		if err := v.doInTime(&s); err != nil {
+			v.tell(spoken(err))
+			return false
+		}
+		s.turned++
 	}
 	v.note = ""
 	v.leave()
@@ -74,6 +84,9 @@ func (v *View) undo() {
 		return
 	}
 	s := v.past[len(v.past)-1]
+	if v.undoInTime(s) {
+		return
+	}
 	v.past, v.future = v.past[:len(v.past)-1], append(v.future, v.now)
 	v.back(s)
 }
@@ -84,6 +97,12 @@ func (v *View) redo() {
 		return
 	}
 	s := v.future[len(v.future)-1]
+	if s.turned != v.now.turned {
+		if err := v.doInTime(&s); err != nil {
+			v.tell(spoken(err))
+			return
+		}
+	}
 	v.future, v.past = v.future[:len(v.future)-1], append(v.past, v.now)
 	v.back(s)
 }
@@ -120,7 +139,7 @@ func onBench(s *state, change func(b *sim.Bench) error) error {
 // set brings something to a state, as KEY=run does.
 func (v *View) set(text string) {
 	v.act(func(s *state) error {
-		s.setup = append(s.setup, text)
+		s.setup, s.did = append(s.setup, text), []string{text}
 		return onBench(s, func(b *sim.Bench) error { return b.Set(text) })
 	})
 }
@@ -128,11 +147,11 @@ func (v *View) set(text string) {
 // plug takes a connector or part apart, or puts it together.
 func (v *View) plug(name string, apart bool) {
 	v.act(func(s *state) error {
-		verb := " together"
+		verb := "together"
 		if apart {
-			verb = " apart"
+			verb = "apart"
 		}
-		s.setup = append(s.setup, name+verb)
+		s.setup, s.did = append(s.setup, name+" "+verb), []string{verb + " " + name}
 		return onBench(s, func(b *sim.Bench) error {
 			if apart {
 				return b.Apart(name)
@@ -277,7 +296,7 @@ func (v *View) logReading() {
 		return
 	}
 	v.act(func(s *state) error {
-		s.log = append(s.log, Entry{Number: len(s.log) + 1, Setup: slices.Clone(s.setup), Reading: *r})
+		s.log = append(s.log, Entry{Number: len(s.log) + 1, Setup: slices.Clone(s.setup), Seconds: v.secondsNow(), Reading: *r})
 		return nil
 	})
 	v.tell("Reading " + number(len(v.now.log)) + " is in the log.")

@@ -119,6 +119,7 @@ func (v *View) stripTools(b box) float64 {
 	tool("help", "Help", "", func() { v.toggleMenu("help") }, func(b box, ink colour) {
 		v.canvas.text(b.midX(), middle(b, 17), style{size: 17, bold: true, fill: ink, anchor: drawing.Middle}, "?")
 	})
+	tool("time", "Let time run, or hold it", "", v.playTime, func(b box, ink colour) { v.playSign(b.midX(), b.midY(), v.clock != nil && v.clock.running, ink) })
 	tool("redo", "Redo", empty(len(v.future) == 0, "Nothing to redo"), v.redo, func(b box, ink colour) { v.turnSign(b.midX(), b.midY(), -1, ink) })
 	tool("undo", "Undo", empty(len(v.past) == 0, "Nothing to undo"), v.undo, func(b box, ink colour) { v.turnSign(b.midX(), b.midY(), 1, ink) })
 	slices.Reverse(v.controls[first:]) // Tab goes from left to right

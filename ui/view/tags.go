@@ -59,11 +59,12 @@ func (v *View) tagPlace(x, y float64, taken []box) box {
 	return best
 }
 
-// ampereTags writes each current of the path once, on the longest free straight of a wire.
-func (v *View) ampereTags(taken []box) {
+// ampereTags writes each current of the path once, on the longest free straight of a wire, and gives the room that is
+// taken then.
+func (v *View) ampereTags(taken []box) []box {
 	sh := v.now.live.showing
 	if len(sh.Amps) == 0 {
-		return
+		return taken
 	}
 	var told []string
 	for range 6 {
@@ -83,11 +84,12 @@ func (v *View) ampereTags(taken []box) {
 			}
 		}
 		if words == "" {
-			return
+			break
 		}
 		told, taken = append(told, words), append(taken, best.inset(-3))
 		v.ampereTag(best, words)
 	}
+	return taken
 }
 
 func contains(list []string, s string) bool {

@@ -65,6 +65,8 @@ type View struct {
 	wants     []Want
 	unkept    bool // something was done since the host was last asked to store
 	easing    easing
+	clock     *clock // while time is on the circuit
+	keptScope scope  // as it was set, while it is not
 	choices   knownOptions
 }
 
@@ -77,8 +79,8 @@ func New(c *circuit.Circuit, o Options) (*View, error) {
 	if err := b.Break(o.Faults...); err != nil {
 		return nil, err
 	}
-	v := &View{c: c, o: o, theme: o.Theme, scroll: map[string]int{}, area: area{zoom: 1}}
-	v.now = state{bench: b, role: Practise, with: "volts", tab: tabStairs}
+	v := &View{c: c, o: o, theme: o.Theme, scroll: map[string]int{}, area: area{zoom: 1}, keptScope: newScope()}
+	v.now = state{bench: b, at: atRest, role: Practise, with: "volts", tab: tabStairs}
 	if len(o.Faults) == 0 && !o.Hide {
 		v.now.role = SetFaults
 	}
@@ -157,7 +159,7 @@ func (v *View) Tick(seconds float64) (busy bool) {
 		v.area.strip = nil
 		v.dirty = true
 	}
-	return v.easing.moving || v.relayIn > 0
+	return v.runTime(seconds) || v.easing.moving || v.relayIn > 0
 }
 
 // Reload takes the circuit of a file that has changed; where it has errors c is nil, and problems are shown over the
@@ -176,6 +178,7 @@ func (v *View) Reload(c *circuit.Circuit, problems string) {
 		v.problems = spoken(err)
 		return
 	}
+	v.stopTime()
 	v.c, v.past, v.future = c, nil, nil
 	v.popped, v.menu, v.armed = false, "", 0
 	v.now = fresh.now

@@ -340,7 +340,7 @@ func states(t testing.TB, name string, size [2]float64) map[string]*View {
 	first.Resize(size[0], size[1])
 	var lay *drawing.Layout
 	made := map[string]*View{}
-	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer"} {
+	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer", "time", "scope", "scope-a", "scope-sweep", "scope-set"} {
 		v := open(t, name, Options{})
 		v.Resize(size[0], size[1])
 		v.lay, v.laidFor, v.area = lay, v.plan.area, area{zoom: v.baseZoom()}
@@ -388,8 +388,18 @@ func prepareBench(v *View) {
 
 // prepare brings a view to a state by what a person could do.
 func prepare(v *View, state string) {
+	v.stopTime()
 	v.note = ""
+	if strings.HasPrefix(state, "scope") || state == "time" {
+		v.stepTime(1)
+		v.stepTime(1)
+	}
 	switch state {
+	case "scope", "scope-a", "scope-sweep", "scope-set":
+		v.showTab(tabScope)
+		if state != "scope" {
+			v.menu = state
+		}
 	case "blind", "reading", "sheet":
 		v.seat(Practise)
 	case "fault", "conditions", "drawer and fault":
@@ -426,7 +436,7 @@ func TestTouchTargets(t *testing.T) {
 		fresh := v.now
 		prepareBench(v)
 		ready := v.now
-		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer"} {
+		for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer", "time", "scope", "scope-a", "scope-sweep", "scope-set"} {
 			v.now, v.menu, v.popped = ready, "", false
 			if state == "start" {
 				v.now = fresh

@@ -1,0 +1,338 @@
+package view
+
+// This file is time on the circuit: it runs, is held, goes in steps, forwards and back. What is done to the bench is
+// done to the circuit in motion at that instant too. sim computes it all.
+
+import (
+	"math"
+
+	"underload/sim"
+	"underload/sim/meter"
+)
+
+// clock is a circuit in motion.
+type clock struct {
+	run     *sim.Run
+	running bool
+	pace    int     // which of the paces
+	budget  float64 // steps that may be computed for one frame
+	behind  bool    // the last frame did not come as far as its pace asks for
+	heard   int     // how many cues were told
+	noted   int     // how many of them stand in the log
+	wiggled map[string]bool
+	moving  *meter.Moving
+	waiting string // why the instrument in hand does not read
+	hand    inHand
+	looks   looks
+	scope   scope
+	clicked bool // something could be heard since the host last asked
+}
+
+// atRest is the time of what was done before time was set going.
+const atRest = -1.0
+
+// pace is how fast time runs: seconds of the circuit in one of the person's.
+type pace struct {
+	rate  float64
+	words string
+}
+
+var paces = []pace{{0.001, "1/1000"}, {0.01, "1/100"}, {0.1, "1/10"}, {1, "1×"}, {10, "10×"}, {60, "1 min/s"}, {600, "10 min/s"}, {3600, "1 h/s"}}
+
+const usualPace = 3
+
+// frameSeconds is how far one step goes, at a pace of 1.
+const frameSeconds = 0.05
+
+// The steps computed for a frame: as many as a machine manages between two pictures.
+const (
+	firstBudget = 120.0
+	leastBudget = 8.0
+	mostBudget  = 4000.0
+	lateFrame   = 0.034 // seconds between two pictures from which the budget shrinks
+	goodFrame   = 0.022
+)
+
+// startTime sets the circuit in motion from rest.
+func (v *View) startTime() bool {
+	if v.clock != nil {
+		return true
+	}
+	run, err := v.now.bench.Run(sim.RunOptions{})
+	if err != nil {
+		v.tell(spoken(err))
+		return false
+	}
+	c := &clock{run: run, pace: usualPace, budget: firstBudget, wiggled: map[string]bool{}}
+	c.looks.begin(v, run)
+	c.scope = v.keptScope.fresh()
+	v.clock = c
+	v.forgetTimes()
+	v.follow(&v.now)
+	v.easing.jump(v.now.live.showing)
+	v.area.strip, v.dirty = nil, true
+	return true
+}
+
+// stopTime puts the circuit to rest, as it is now set.
+func (v *View) stopTime() {
+	if v.clock == nil {
+		return
+	}
+	v.keptScope, v.clock = v.clock.scope, nil
+	v.forgetTimes()
+	v.follow(&v.now)
+	v.easing.jump(v.now.live.showing)
+	v.area.strip, v.dirty = nil, true
+}
+
+// forgetTimes makes all that was done so far a thing of before time.
+func (v *View) forgetTimes() {
+	v.now.at = atRest
+	for i := range v.past {
+		v.past[i].at = atRest
+	}
+	for i := range v.future {
+		v.future[i].at = atRest
+	}
+}
+
+// playTime lets time run, or holds it.
+func (v *View) playTime() {
+	if v.startTime() {
+		v.clock.running = !v.clock.running
+		v.dirty = true
+	}
+}
+
+// stepTime goes one step on, or back, and holds time there.
+func (v *View) stepTime(way int) {
+	if way < 0 && (v.clock == nil || v.clock.run.Seconds() == 0) {
+		v.tell("Time stands at its beginning.")
+		return
+	}
+	if !v.startTime() {
+		return
+	}
+	c := v.clock
+	c.running, v.dirty = false, true
+	by := frameSeconds * paces[c.pace].rate
+	if way < 0 {
+		v.timeBackTo(max(0, c.run.Seconds()-by))
+		return
+	}
+	until := c.run.Seconds() + by
+	for c.run.Seconds() < until {
+		if !v.advance(until, mostBudget) {
+			return
+		}
+	}
+	v.seeTime()
+}
+
+// timeBackTo goes back to a time; what was done later is undone.
+func (v *View) timeBackTo(seconds float64) {
+	c := v.clock
+	if err := c.run.Back(c.run.Seconds() - seconds); err != nil {
+		v.breakOff(err)
+		return
+	}
+	if s, changed := v.stateOf(seconds); changed {
+		now := v.now
+		now.bench, now.setup, now.did, now.turned, now.at = s.bench, s.setup, nil, s.turned, s.at
+		v.now = now
+	}
+	kept := v.past[:0]
+	for _, s := range v.past {
+		if s.at <= seconds {
+			kept = append(kept, s)
+		}
+	}
+	v.past, v.future = kept, nil
+	v.afterBack()
+}
+
+// stateOf is the last state whose acts were all done by some time, and whether it is another than the present one.
+func (v *View) stateOf(seconds float64) (state, bool) {
+	if v.now.at <= seconds {
+		return v.now, false
+	}
+	for i := len(v.past) - 1; i >= 0; i-- {
+		if v.past[i].at <= seconds {
+			return v.past[i], true
+		}
+	}
+	return v.now, false
+}
+
+// afterBack brings what was seen and recorded to where time stands now.
+func (v *View) afterBack() {
+	c := v.clock
+	v.unhear(c.run.Seconds())
+	c.hand = inHand{} // an instrument that was put on later is on no more
+	c.scope.back(c.run.Seconds())
+	v.follow(&v.now)
+	v.settle(v.now)
+	v.seeTime()
+}
+
+// breakOff ends time where it cannot go on.
+func (v *View) breakOff(err error) {
+	v.stopTime()
+	v.tell("Time cannot go on: " + spoken(err))
+}
+
+// doInTime tells the circuit in motion what an act does to it.
+func (v *View) doInTime(s *state) error {
+	if v.clock == nil {
+		return nil
+	}
+	for i, text := range s.did {
+		if err := v.clock.run.Do(text); err != nil {
+			for range i {
+				v.clock.run.StepBack()
+			}
+			return err
+		}
+	}
+	s.at = v.clock.run.Seconds()
+	return nil
+}
+
+// undoInTime takes back what the present state's act did to the circuit in motion: time goes back to before it. What was
+// done before time was set going cannot be taken out of it, so that time ends. It reports whether it has done the undoing.
+func (v *View) undoInTime(to state) bool {
+	if v.clock == nil || to.turned == v.now.turned {
+		return false
+	}
+	const before = 1e-6 // seconds
+	at := v.now.at
+	if at-before <= 0 {
+		v.stopTime()
+		return false
+	}
+	undone, later := v.now, v.future
+	v.timeBackTo(at - before)
+	if v.clock == nil {
+		return true
+	}
+	v.past, v.future = v.past[:max(0, len(v.past)-1)], append(later, undone)
+	to.log = v.now.log
+	v.follow(&to)
+	v.back(to)
+	v.clock.running = false
+	v.seeTime()
+	return true
+}
+
+// setPace makes time slower or faster.
+func (v *View) setPace(by int) {
+	if v.startTime() {
+		v.clock.pace = max(0, min(len(paces)-1, v.clock.pace+by))
+		v.dirty = true
+	}
+}
+
+// runTime lets time pass for a frame, and reports whether it runs.
+func (v *View) runTime(seconds float64) bool {
+	c := v.clock
+	if c == nil || !c.running {
+		return false
+	}
+	if seconds <= 0 {
+		return true
+	}
+	switch {
+	case seconds > lateFrame:
+		c.budget = max(leastBudget, c.budget*0.7)
+	case seconds < goodFrame && c.behind:
+		c.budget = min(mostBudget, c.budget*1.15)
+	}
+	until := c.run.Seconds() + seconds*paces[c.pace].rate
+	if !v.advance(until, c.budget) {
+		return false
+	}
+	c.behind = c.run.Seconds() < until
+	v.seeTime()
+	return true
+}
+
+// advance goes on until a time, or until so many steps are computed. It reports whether time can go on.
+func (v *View) advance(until, most float64) bool {
+	c := v.clock
+	steps := 0.0
+	err := c.run.Advance(until, func() bool {
+		steps++
+		c.scope.feed(c.run)
+		return steps < most
+	})
+	if err != nil {
+		v.breakOff(err)
+		return false
+	}
+	for _, cue := range c.run.Cues()[min(c.heard, len(c.run.Cues())):] {
+		c.scope.cue(cue)
+		c.clicked = true
+	}
+	return true
+}
+
+// seeTime shows the present instant, and paints anew only where it looks another than before.
+func (v *View) seeTime() {
+	c, s := v.clock, &v.now
+	v.hear()
+	s = &v.now
+	before := c.looks.seen(v)
+	v.show(s)
+	if after := c.looks.seen(v); !after.same(before) {
+		v.easing.jump(s.live.showing)
+		v.area.strip, v.dirty = nil, true
+	}
+	if v.now.tab == tabScope {
+		v.dirty = true
+	}
+}
+
+// inHand is what is on the circuit in motion, and where.
+type inHand struct {
+	with, on string
+	leads    [2]string
+	known    bool
+}
+
+// takeInHand puts the instrument in hand on the circuit in motion.
+func (c *clock) takeInHand(s *state) {
+	c.scope.bind(s, c.run)
+	now := inHand{s.with, s.on, s.leads, true}
+	if now == c.hand {
+		return
+	}
+	c.hand, c.moving = now, nil
+	q, missing := s.request()
+	if c.waiting = missing; missing == "" && s.with == "look" {
+		c.waiting = "While time runs, what is seen and heard stands beside the clock."
+	}
+	var err error
+	if c.waiting != "" {
+		err = c.run.Attach()
+	} else {
+		c.moving, err = meter.Move(c.run, s.bench, q)
+	}
+	if err != nil {
+		c.moving, c.waiting = nil, spoken(err)
+	}
+}
+
+// timeWords is the time as the clock shows it, as exactly as the pace lets an eye follow.
+func (c *clock) timeWords() string {
+	t := c.run.Seconds()
+	switch rate := paces[c.pace].rate; {
+	case rate < 0.05:
+		return clockWords(math.Floor(t*1e4+0.5)/1e4, 4)
+	case rate < 0.5:
+		return clockWords(math.Floor(t*1e3+0.5)/1e3, 3)
+	case rate < 5:
+		return clockWords(math.Floor(t*10+0.5)/10, 1)
+	}
+	return clockWords(math.Floor(t+0.5), 0)
+}

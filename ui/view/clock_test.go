@@ -1,0 +1,256 @@
+package view
+
+// This file tries time on the circuit: on the screen it says what a run without a screen says, and going back undoes.
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"underload/sim"
+)
+
+// pass lets so many frames go by, 60 in a second.
+func pass(v *View, frames int) {
+	for range frames {
+		v.Tick(1.0 / 60)
+	}
+}
+
+// alone is the same case on a run of its own: what is done, and when.
+func alone(t *testing.T, v *View, until float64, acts ...struct {
+	at   float64
+	text string
+}) *sim.Run {
+	t.Helper()
+	b, err := sim.New(example(t, "orchard-sprayer"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Break(looseGround); err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range acts {
+		if err := r.At(a.at, a.text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := r.Advance(until, nil); err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+type timed = struct {
+	at   float64
+	text string
+}
+
+func says(t *testing.T, r *sim.Run, watch string) float64 {
+	t.Helper()
+	ch, err := r.Watch(watch)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ch.Read()
+}
+
+// The case in motion, by the controls alone: run, turn the key, hold; then volts, gauges, cues and the scope are those of
+// a run without a screen.
+func TestTimeOnTheScreen(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	v.placeLead(0, "PC1.1")
+	v.placeLead(1, "PC1.8")
+	clickControl(t, v, "tab:scope")
+	clickControl(t, v, "time")
+	pass(v, 30)
+	turned := v.Report().Time.Seconds
+	clickControl(t, v, "set:KEY:run")
+	pass(v, 60)
+	clickControl(t, v, "time-play")
+	r := v.Report()
+	if r.Time.Running || math.Abs(r.Time.Seconds-1.5) > 1e-6 {
+		t.Fatalf("held: %v, after 90 frames it is %g s", !r.Time.Running, r.Time.Seconds)
+	}
+	run := alone(t, v, r.Time.Seconds, timed{turned, "KEY=run"})
+	want := says(t, run, "PC1.1 against PC1.8")
+	if math.Abs(*r.Reading.Value-want) > 2e-3*math.Abs(want) {
+		t.Errorf("the voltmeter reads %g V on the screen, %g V without one", *r.Reading.Value, want)
+	}
+	var cues []string
+	for _, c := range run.Cues() {
+		cues = append(cues, c.Says)
+	}
+	if !slices.Equal(r.Time.Cues, cues) || len(cues) == 0 {
+		t.Errorf("noticed on the screen: %q, without one %q", r.Time.Cues, cues)
+	}
+	for i, point := range []string{"PC1.1", "PC1.8"} {
+		if got, want := r.Time.Scope[i], says(t, run, point); got.Watch != point || math.Abs(got.Now-want) > 2e-3*math.Abs(want)+1e-4 || got.Least > got.Now || got.Most < got.Now {
+			t.Errorf("channel %d of the scope: %+v, without a screen %g V", i, got, want)
+		}
+	}
+	noticed := 0
+	for _, e := range r.Log {
+		if e.Noticed != "" {
+			noticed++
+		}
+	}
+	if noticed != len(cues) {
+		t.Errorf("%d of %d cues are in the log", noticed, len(cues))
+	}
+}
+
+// Held time, and time at rest, ask for no more frames; time that runs does.
+func TestTimeThatIsHeldIsIdle(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.Scene()
+	if v.Tick(0.1) {
+		t.Error("it is busy before time runs")
+	}
+	keys(v, "k")
+	if !v.Tick(0.1) {
+		t.Error("running time asks for no frame")
+	}
+	keys(v, "k")
+	v.Scene()
+	at := v.Report().Time.Seconds
+	if v.Tick(0.1) || v.Changed() || v.Report().Time.Seconds != at {
+		t.Error("held time goes on")
+	}
+	keys(v, ".")
+	if got := v.Report().Time.Seconds; math.Abs(got-at-frameSeconds) > 1e-9 || v.Tick(0.1) {
+		t.Errorf("a step leads from %g s to %g s", at, got)
+	}
+	clickControl(t, v, "time-rest")
+	if v.Report().Time != nil || v.Tick(0.1) {
+		t.Error("at rest there still is a time")
+	}
+}
+
+// A step back takes back what was done since, and the screen says what it said; so does undoing.
+func TestTimeGoesBack(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.placeLead(0, "PC1.1")
+	v.placeLead(1, "B1.neg")
+	keys(v, "k")
+	pass(v, 30)
+	keys(v, "k")
+	before := v.Report()
+	keys(v, ".")
+	v.set("KEY=run")
+	keys(v, ".", ".", ".")
+	if r := v.Report(); r.Positions["KEY"] != "run" || *r.Reading.Value == *before.Reading.Value {
+		t.Fatalf("with the key on %s it reads %g V as before", r.Positions["KEY"], *r.Reading.Value)
+	}
+	for range 4 {
+		keys(v, ",")
+	}
+	r := v.Report()
+	if math.Abs(r.Time.Seconds-before.Time.Seconds) > 1e-9 || r.Positions["KEY"] != "off" || math.Abs(*r.Reading.Value-*before.Reading.Value) > 1e-6 {
+		t.Errorf("back at %g s of %g s the key is at %s, and it reads %g V, before %g V", r.Time.Seconds, before.Time.Seconds, r.Positions["KEY"], *r.Reading.Value, *before.Reading.Value)
+	}
+	v.set("KEY=run")
+	keys(v, ".", ".")
+	keys(v, "ctrl+z")
+	if r := v.Report(); r.Positions["KEY"] != "off" || r.Time == nil || math.Abs(r.Time.Seconds-before.Time.Seconds) > 1e-5 {
+		t.Errorf("undone: the key is at %s, the time %+v", r.Positions["KEY"], r.Time)
+	}
+	keys(v, "ctrl+y", ".")
+	if r := v.Report(); r.Positions["KEY"] != "run" || r.Time == nil {
+		t.Errorf("done again: the key is at %s", r.Positions["KEY"])
+	}
+}
+
+// What cannot be done in time changes nothing; what was done before time began can be undone only by ending time.
+func TestTimeAndUndo(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.set("KEY=run")
+	keys(v, ".")
+	keys(v, "ctrl+z")
+	if r := v.Report(); r.Time != nil || r.Positions["KEY"] != "off" {
+		t.Errorf("what came before time is undone: the time is %+v, the key at %s", r.Time, r.Positions["KEY"])
+	}
+	keys(v, ".")
+	v.layFault("C14.4", looseGround)
+	keys(v, ".")
+	if got := v.Report().Faults; len(got) != 1 {
+		t.Errorf("faults laid in time: %q", got)
+	}
+	v.mend("C14.4")
+	keys(v, ".")
+	if heat := says(t, v.clock.run, "C14.4.a against C14.4.b"); math.Abs(heat) > 0.05 {
+		t.Errorf("mended in time, the joint still loses %g V", heat)
+	}
+}
+
+// A connector is wiggled from the drawing, and held still again.
+func TestWiggle(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.selectPick(v.pickOf("C14.4"))
+	clickControl(t, v, "wiggle")
+	if r := v.Report(); r.Time == nil || !r.Time.Running || !v.clock.wiggled["C14"] {
+		t.Fatalf("wiggled: %+v", r.Time)
+	}
+	pass(v, 20)
+	keys(v, "w")
+	if v.clock.wiggled["C14"] {
+		t.Error("it is still wiggled")
+	}
+}
+
+// Instruments that do not read in time say so, and those that do read again after a change of leads.
+func TestInstrumentsInTime(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.placeLead(0, "F7.in")
+	v.placeLead(1, "G1")
+	keys(v, "k", "k")
+	for with, reads := range map[string]bool{"volts": true, "test-lamp": true, "load-lamp": true, "led-light": true, "ohms": false, "look": false, "roll-call": false} {
+		v.choose(with)
+		keys(v, ".")
+		r := v.Report()
+		if (r.Reading != nil) != reads || r.Reading == nil && r.Waiting == "" {
+			t.Errorf("%s: reading %v, waiting %q", with, r.Reading, r.Waiting)
+		}
+	}
+	v.choose("volts")
+	v.placeLead(1, "F7.out")
+	keys(v, ".")
+	if r := v.Report(); r.Reading == nil || math.Abs(*r.Reading.Value) > 0.1 {
+		t.Errorf("over the fuse it reads %v", r.Reading)
+	}
+	if said := v.Said(); !strings.Contains(said, "F7.out") || strings.Contains(said, "healthy") {
+		t.Errorf("a screen reader hears %q", said)
+	}
+}
+
+// The trigger of a single shot stops the screen at its edge.
+func TestSingleShot(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.placeLead(0, "PC1.2")
+	v.showTab(tabScope)
+	v.setTrigger(func(s *scope) { s.sweep, s.level, s.screen = 3, 6, 3 })
+	v.choose("volts")
+	keys(v, "k")
+	pass(v, 12)
+	if _, ok := v.clock.scope.shown(); ok {
+		t.Error("there is a screen before the trigger")
+	}
+	v.set("KEY=run")
+	pass(v, 30)
+	shown, ok := v.clock.scope.shown()
+	if !ok || !shown.Triggered || math.Abs(shown.At-0.2) > 1e-3 {
+		t.Fatalf("triggered: %v at %g s, want 0.2 s", shown.Triggered, shown.At)
+	}
+	v.Report()
+	v.cursorKey(Key{Name: "Home"})
+	v.cursorKey(Key{Name: "Right"})
+	if share := v.clock.scope.cursor; math.Abs(share-0.01) > 1e-9 {
+		t.Errorf("the cursor stands at %g", share)
+	}
+	v.Scene()
+}

@@ -1,0 +1,161 @@
+package view
+
+// This file is what the two-channel scope records and shows of a circuit in motion.
+
+import (
+	"underload/sim"
+	"underload/sim/record"
+)
+
+// sweeps are the ways to sweep, in words.
+var sweeps = []struct {
+	how   record.Sweeping
+	words string
+	says  string
+}{
+	{record.Roll, "Roll", "the last stretch, always"}, {record.Auto, "Auto", "on the trigger, else what comes"},
+	{record.Normal, "Normal", "on the trigger only"}, {record.Single, "Single shot", "on the trigger, once"},
+}
+
+// screens are how much time a screen holds, in seconds.
+var screens = []struct {
+	seconds float64
+	words   string
+}{{0.002, "2\u00a0ms"}, {0.01, "10\u00a0ms"}, {0.05, "50\u00a0ms"}, {0.2, "200\u00a0ms"}, {1, "1\u00a0s"}, {5, "5\u00a0s"}, {30, "30\u00a0s"},
+	{300, "5\u00a0min"}, {3600, "1\u00a0h"}, {28800, "8\u00a0h"}}
+
+const usualScreen = 5
+
+// before is the share of a screen that lies before its trigger.
+const before = 0.25
+
+// scope is the scope as it is set, and what it has recorded. Its channels are leads A and B, unless others were chosen.
+type scope struct {
+	chosen  [2]string // what is watched; empty: the lead
+	screen  int       // which of the screens
+	sweep   int       // which of the sweeps
+	on      int       // the channel of the trigger
+	slope   record.Slope
+	level   float64
+	levelOf string // what the level was set for
+
+	names  [2]string // of what is recorded; empty: nothing
+	read   []sim.Channel
+	all    *record.Recording // of the whole run
+	swept  *record.Scope     // on its trigger
+	values []float64
+	cursor float64 // share of the screen where the cursor stands; below 0: nowhere
+}
+
+// newScope is a scope as it comes.
+func newScope() scope { return scope{screen: usualScreen, cursor: -1} }
+
+// fresh is a scope that is set the same and has recorded nothing.
+func (s scope) fresh() scope {
+	return scope{chosen: s.chosen, screen: s.screen, sweep: s.sweep, on: s.on, slope: s.slope, level: s.level, levelOf: s.levelOf, cursor: -1}
+}
+
+// watches is what the two channels are to watch; empty where there is nothing to.
+func (s *scope) watches(st *state) (names [2]string) {
+	for i := range names {
+		switch names[i] = s.chosen[i]; {
+		case names[i] != "":
+		case i == 0 && st.with == "clamp" && st.on != "":
+			names[i] = "amps " + st.on
+		default:
+			names[i] = st.leads[i]
+		}
+	}
+	return names
+}
+
+// bind watches what is to be watched. What was recorded of other things is gone.
+func (s *scope) bind(st *state, run *sim.Run) {
+	names := s.watches(st)
+	if names == s.names && s.all != nil {
+		return
+	}
+	s.names, s.read = [2]string{}, nil
+	for i, name := range names {
+		if name == "" {
+			continue
+		}
+		if ch, err := run.Watch(name); err == nil {
+			s.read = append(s.read, ch)
+			s.names[i] = name
+		}
+	}
+	s.all, s.swept = record.New(s.channels(), 1<<15), nil
+	s.names = names
+	s.sweepAnew()
+	s.feed(run)
+}
+
+func (s *scope) channels() []record.Channel {
+	var all []record.Channel
+	for _, ch := range s.read {
+		all = append(all, record.Channel{Name: ch.Name, Unit: ch.Unit, Words: ch.Words})
+	}
+	return all
+}
+
+// sweepAnew makes the swept part as it is set now.
+func (s *scope) sweepAnew() {
+	s.swept = nil
+	if len(s.read) == 0 {
+		return
+	}
+	s.on = min(s.on, len(s.read)-1)
+	set := record.Settings{Seconds: screens[s.screen].seconds, Before: before, Sweep: sweeps[s.sweep].how,
+		Trigger: record.Trigger{Channel: s.on, Slope: s.slope, Level: s.level}}
+	if swept, err := record.NewScope(s.channels(), set); err == nil {
+		s.swept = swept
+	}
+}
+
+// feed records the present instant.
+func (s *scope) feed(run *sim.Run) {
+	if len(s.read) == 0 {
+		return
+	}
+	s.values = s.values[:0]
+	for _, ch := range s.read {
+		s.values = append(s.values, ch.Read())
+	}
+	if s.all.Add(run.Seconds(), s.values...) == nil && s.swept != nil { // what is no number is left out
+		s.swept.Add(run.Seconds(), s.values...)
+	}
+}
+
+func (s *scope) cue(c sim.Cue) {
+	if s.all == nil {
+		return
+	}
+	s.all.Mark(record.Mark{Seconds: c.Seconds, Words: c.Says})
+	if s.swept != nil {
+		s.swept.Cue(c.Seconds, c.Says)
+	}
+}
+
+// back forgets what is later than a time.
+func (s *scope) back(seconds float64) {
+	if s.all != nil {
+		s.all.Back(seconds)
+	}
+	if s.swept != nil {
+		s.swept.Back(seconds)
+	}
+}
+
+// shown is the screen as it stands.
+func (s *scope) shown() (record.Screen, bool) {
+	if s.all == nil || s.all.Rows() == 0 || len(s.read) == 0 {
+		return record.Screen{}, false
+	}
+	if sweeps[s.sweep].how != record.Roll && s.swept != nil {
+		return s.swept.Screen()
+	}
+	_, now := s.all.Span()
+	from := max(0, now-screens[s.screen].seconds)
+	return record.Screen{Recording: s.all, From: from, To: from + screens[s.screen].seconds}, true
+}
