@@ -131,11 +131,7 @@ func along(a, b moment, seconds float64) moment {
 	}
 	share := (seconds - a.seconds) / (b.seconds - a.seconds)
 	value := a.value + (b.value-a.value)*share
-	sum := a.sum + (seconds-a.seconds)*(a.value+value)/2
-	if line := (b.seconds - a.seconds) * (a.value + b.value) / 2; b.sum-a.sum != line {
-		sum += (b.sum - a.sum - line) * share // what lies between them and is not held
-	}
-	return moment{seconds, value, sum}
+	return moment{seconds, value, a.sum + (seconds-a.seconds)*(a.value+value)/2}
 }
 
 func (m *MinMax) see(seconds, value float64) {

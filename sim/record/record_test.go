@@ -212,6 +212,42 @@ func TestBelow(t *testing.T) {
 	}
 }
 
+// A burst that is thinned while it goes on is not called sure.
+func TestBelowInABurst(t *testing.T) {
+	r := New(channels(1), leastRoom(1))
+	for k := range 3 * leastRoom(1) {
+		add(t, r, float64(k), 12)
+	}
+	from, _ := r.Span()
+	_, to := r.Span()
+	if _, within := r.Below(0, 9, from, to); within != 0 {
+		t.Errorf("12 V throughout are below 9 V within %g s", within)
+	}
+	for k := range 40 {
+		add(t, r, to+float64(k)*1e-3, float64(6+6*(k%2)))
+	}
+	if _, within := r.Below(0, 9, to, to+1); within < 0.03 || within > 0.05 {
+		t.Errorf("a thinned burst of 39 ms is known within %g s", within)
+	}
+}
+
+// The sum over time goes on without a jump through what has been left out.
+func TestSumHasNoJumps(t *testing.T) {
+	r := New(channels(1), leastRoom(1))
+	random(t, r, 3000, 1)
+	from, to := r.Span()
+	for i := 1; i < r.Rows(); i++ {
+		at := r.Seconds(i)
+		before := at - 1e-9*(to-from)
+		if before <= r.Seconds(i-1) {
+			continue
+		}
+		if a, b := r.sumAt(before, 0), r.sum(i, 0); math.Abs(a-b) > 1e-6*(to-from) {
+			t.Fatalf("before %g s the sum is %g, then %g", at, a, b)
+		}
+	}
+}
+
 func TestMeasure(t *testing.T) {
 	r := New(channels(1), 0)
 	for _, row := range [][2]float64{{0, 12}, {1, 12}, {1, 8}, {3, 10}} {
@@ -403,7 +439,12 @@ func TestMarks(t *testing.T) {
 		r.Mark(Mark{Seconds: float64(i), Words: []string{"K2 clicks in", "K2 lets go"}[i%2]})
 	}
 	r.Mark(Mark{Seconds: 5.5, Words: "KEY=run", Done: true})
+	r.Mark(Mark{Seconds: 4 * mostMarks, Words: "K2 lets go", Done: true})
 	all := r.Marks()
+	if last := all[len(all)-1]; !last.Done || last.Words != "K2 lets go" {
+		t.Errorf("the last is %v", last)
+	}
+	all = all[:len(all)-1]
 	if len(all) > mostMarks+1 {
 		t.Errorf("%d marks are held", len(all))
 	}

@@ -68,6 +68,28 @@ func TestTrigger(t *testing.T) {
 	}
 }
 
+// An edge lies where the line crosses the level, and a ripple that does not go far enough back is none.
+func TestFirstEdge(t *testing.T) {
+	r := New(channels(1), 0)
+	for _, row := range [][2]float64{{0, 12}, {1, 8}, {2, 10}, {3, 8}, {4, 16}, {4, 4}, {5, 12}} {
+		add(t, r, row[0], row[1])
+	}
+	for _, c := range []struct {
+		trigger Trigger
+		from    float64
+		at      float64
+		ok      bool
+	}{
+		{Trigger{Level: 9, Slope: Falling}, 0, 0.75, true}, {Trigger{Level: 9, Slope: Falling}, 0.8, 2.5, true}, {Trigger{Level: 9}, 0, 1.5, true},
+		{Trigger{Level: 9, Quiet: 1.5}, 0, 4.625, true}, {Trigger{Level: 9, Slope: Falling, Quiet: 1.5}, 0.8, 4, true}, {Trigger{Level: 17}, 0, 0, false}, {Trigger{Level: 9}, 5, 0, false},
+	} {
+		at, ok := r.FirstEdge(c.trigger, c.from)
+		if ok != c.ok || math.Abs(at-c.at) > 1e-12 {
+			t.Errorf("%+v from %g s: at %g s (%v), want %g", c.trigger, c.from, at, ok, c.at)
+		}
+	}
+}
+
 func TestSingleShotIsArmedAgain(t *testing.T) {
 	s := scope(t, Settings{Seconds: 0.1, Sweep: Single, Trigger: Trigger{Level: 9, Slope: Falling}})
 	feed(t, s, 0.5, 3.5)

@@ -224,6 +224,10 @@ func TestTraceIsRepeatable(t *testing.T) {
 	if again, _, _ := run(args...); again != first {
 		t.Errorf("the second run differs:\n%s\n%s", first, again)
 	}
+	args[len(args)-2] = "8"
+	if other, _, _ := run(args...); strings.Replace(other, `"seed": 8`, `"seed": 7`, 1) == first {
+		t.Error("another seed makes no difference")
+	}
 }
 
 // A tolerance ten times as tight moves what is told by no more than the tolerance lets it.

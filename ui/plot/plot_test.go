@@ -10,6 +10,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"os"
 	"path/filepath"
@@ -242,9 +243,22 @@ func TestWordsStandFree(t *testing.T) {
 	}
 }
 
+// crossing is three marks of which the middle one, with its words, has to fly over the other two.
+func crossing() Page {
+	r := record.New([]record.Channel{{Name: "B1.pos", Unit: "V"}}, 0)
+	take(r, 0, 12)
+	take(r, 3, 12)
+	r.Mark(record.Mark{Seconds: 0.47, Words: "K1 clicks in"})
+	r.Mark(record.Mark{Seconds: 0.5, Words: "KEY=crank", Done: true})
+	r.Mark(record.Mark{Seconds: 0.65, Words: "K1 lets go"})
+	return Page{Recording: r}
+}
+
 // A flag's stem runs through no other flag's words.
 func TestStemsPassWordsBy(t *testing.T) {
-	for name, page := range pages {
+	all := maps.Clone(pages)
+	all["crossing"] = crossing
+	for name, page := range all {
 		s := Scene(page())
 		stems := 0
 		for _, sh := range s.Shapes {
