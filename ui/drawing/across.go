@@ -207,7 +207,11 @@ func (l *Layout) endClaims(e *end, a amount, add func(rect)) {
 		words := roomFor(e.pinWords(), detailSize, false)
 		if e.hub.satellite {
 			half := max(22, words/2+2)
-			add(rect{-half, y - 20, half, y})
+			if out < 0 {
+				add(rect{-half, y - 24, half, y})
+			} else {
+				add(rect{-half, y, half, y + 24})
+			}
 			words = 0
 		}
 		up, down := edge-20, edge-1

@@ -2,9 +2,12 @@ package drawing
 
 // This file says how good an order of columns is.
 
+import "math/bits"
+
 // Prices, in tenths.
 const (
 	priceCross     = 100  // a column crosses the line of a hub that is not its own
+	priceSign      = 40   // a stud is drawn once more, so that nothing is crossed
 	priceLane      = 15   // for each further wire crossed there
 	priceBox       = 2000 // a column passes a box
 	priceOverlap   = 3000 // two columns in one place
@@ -30,21 +33,26 @@ const (
 type puzzle struct {
 	slots   []int // of each chain
 	hubs    []puzzleHub
-	share   [][]bool // two chains may have one slot
+	clashes []set    // of each chain: earlier ones that may not have its slot
 	levels  [][2]int // hubs at one height
 	dashes  []dash
 	plugs   [][]int // chains through each connector
 	old     []int   // slot in the drawing before, or -1
+	known   []int   // the order so far, or none
 	warm    bool
-	firm    bool    // a fault was left the last time
-	buckets [][]int // chains in each slot
+	firm    bool // a fault was left the last time
+	shelves shelves
+	taken   []int // scratch
 	spans   []span
+	lifted  set // those that would get a ground sign of their own
 }
 
 type puzzleHub struct {
 	ends   []int  // chains, an entry each end
 	tops   []bool // whether the hub is at the upper end of each
-	cover  []int  // chains that would cross it
+	cover  set    // chains that would cross it
+	low    set    // of those: the ones that would rather end above it
+	parts  bool   // a stud: may be drawn several times
 	box    bool
 	edge   bool  // reaches back to the battery
 	places []int // of ends, on a bus
@@ -58,10 +66,12 @@ type dash struct {
 // cost is the price of the present slots.
 func (p *puzzle) cost() int {
 	used := p.fill()
+	clear(p.lifted)
 	sum := used*priceSlot + p.overlaps()*p.firmly()
 	for i := range p.hubs {
 		sum += p.hubCost(i)
 	}
+	sum += p.lifted.meets(p.lifted) * priceSign
 	for _, pair := range p.levels {
 		a, b := p.spans[pair[0]], p.spans[pair[1]]
 		if a.from <= b.to && b.from <= a.to {
@@ -75,28 +85,21 @@ func (p *puzzle) cost() int {
 	return sum + p.dashCost() + p.plugCost() + p.orderCost()
 }
 
-// fill puts chains in their buckets and closes gaps; it gives the number of slots in use.
+// fill puts chains into their slots and closes gaps; it gives the number of slots in use.
 func (p *puzzle) fill() int {
-	n := len(p.slots)
-	for i := range p.buckets {
-		p.buckets[i] = p.buckets[i][:0]
-	}
-	for c, slot := range p.slots {
-		p.buckets[slot] = append(p.buckets[slot], c)
+	clear(p.taken)
+	for _, slot := range p.slots {
+		p.taken[slot] = 1
 	}
 	used := 0
-	for slot := range 2 * n {
-		if len(p.buckets[slot]) == 0 {
-			continue
-		}
-		if slot != used {
-			p.buckets[used], p.buckets[slot] = p.buckets[slot], p.buckets[used]
-			for _, c := range p.buckets[used] {
-				p.slots[c] = used
-			}
-		}
-		used++
+	for slot, taken := range p.taken {
+		p.taken[slot] = used
+		used += taken
 	}
+	for c, slot := range p.slots {
+		p.slots[c] = p.taken[slot]
+	}
+	p.shelves.fill(p.slots, used)
 	return used
 }
 
@@ -109,17 +112,11 @@ func (p *puzzle) firmly() int {
 }
 
 func (p *puzzle) overlaps() int {
-	sum := 0
-	for _, bucket := range p.buckets {
-		for i, a := range bucket {
-			for _, b := range bucket[i+1:] {
-				if !p.share[a][b] {
-					sum += priceOverlap
-				}
-			}
-		}
+	count := 0
+	for c, slot := range p.slots {
+		count += p.shelves.count(p.clashes[c], slot, slot)
 	}
-	return sum
+	return count * priceOverlap
 }
 
 func (p *puzzle) hubCost(i int) int {
@@ -136,13 +133,30 @@ func (p *puzzle) hubCost(i int) int {
 	if h.box {
 		sum = (s.to - s.from) * priceBoxSpan
 	}
-	for _, c := range h.cover {
-		at := p.slots[c]
-		switch {
-		case h.box && at >= s.from && at <= s.to:
-			sum += priceBox * p.firmly()
-		case !h.box && at > s.from && at < s.to:
-			left := 0
+	if h.parts {
+		return sum + p.ringCost(h, s)
+	}
+	if h.box {
+		return sum + p.shelves.count(h.cover, max(s.from, 0), s.to)*priceBox*p.firmly() + p.busCost(h)
+	}
+	if s.to-s.from > 1 {
+		for i, word := range p.shelves.among(h.low, s.from+1, s.to-1) {
+			p.lifted[i] |= word
+		}
+		sum += p.crossCost(h, s)
+	}
+	if h.tops != nil && !p.straight(h) {
+		sum += priceKink
+	}
+	return sum + p.busCost(h)
+}
+
+// crossCost is the price of the columns that cross a line.
+func (p *puzzle) crossCost(h *puzzleHub, s span) int {
+	sum := 0
+	for i, word := range p.shelves.among(h.cover, s.from+1, s.to-1) {
+		for ; word != 0; word &= word - 1 {
+			at, left := p.slots[64*i+bits.TrailingZeros64(word)], 0
 			for _, e := range h.ends {
 				if p.slots[e] < at {
 					left++
@@ -151,10 +165,25 @@ func (p *puzzle) hubCost(i int) int {
 			sum += priceCross + priceLane*(min(left, len(h.ends)-left)-1)
 		}
 	}
-	if h.tops != nil && !p.straight(h) {
-		sum += priceKink
+	return sum
+}
+
+// ringCost is the price of drawing a stud again after each gap between its wires that something passes.
+func (p *puzzle) ringCost(h *puzzleHub, s span) int {
+	sum := 0
+	for from := s.from; from < s.to; {
+		next := s.to
+		for _, e := range h.ends {
+			if at := p.slots[e]; at > from {
+				next = min(next, at)
+			}
+		}
+		if next-from > 1 && p.shelves.count(h.cover, from+1, next-1) > 0 {
+			sum += priceSign
+		}
+		from = next
 	}
-	return sum + p.busCost(h)
+	return sum
 }
 
 // straight reports whether a column above a splice goes on below it, in the same slot.

@@ -54,7 +54,7 @@ func TestExamples(t *testing.T) {
 		demand(t, name+", small", laidOut(t, name, small))
 	}
 	t.Logf("%d crossings, %d of %d wires labelled", crossings, wires-unlabelled, wires)
-	const mostCrossings = 31 // as found; of these, bus pairs and wake lines past supply and ground of inner modules cannot be avoided
+	const mostCrossings = 9
 	if crossings > mostCrossings {
 		t.Errorf("%d crossings in all examples", crossings)
 	}
@@ -63,23 +63,30 @@ func TestExamples(t *testing.T) {
 	}
 }
 
-// Circuits without a bus need no crossing at all.
-func TestSimpleExamplesDoNotCross(t *testing.T) {
-	for _, name := range []string{"ice-cream-van", "mist-blower", "orchard-sprayer", "rescue-buggy", "snow-groomer", "street-sweeper"} {
-		if got := count(laidOut(t, name, page)); got.points > 0 {
-			t.Errorf("%s: %d crossings", name, got.points)
+// Most circuits need no crossing at all. Where three things are each joined to three others, at least one cannot be avoided
+// (Kuratowski 1930: such a net does not lie in a plane). In the library van BODY, DASH and the rail are each joined to
+// S11, to S12 and, the rail through STEP, to the bus. In the vineyard harvester the controller, S5 and SG are each joined to
+// four sensors, which takes two (Zarankiewicz's number of three and four; proved by Kleitman 1970). Both from memory.
+func TestExamplesDoNotCross(t *testing.T) {
+	needed := map[string]int{"library-van": 1, "vineyard-harvester": 2, "donor-bus": 3, "cinema-van": 3} // the last two as found
+	for _, name := range examples(t) {
+		if got := count(laidOut(t, name, page)); got.crossings > needed[name] {
+			t.Errorf("%s: %d crossings", name, got.crossings)
 		}
 	}
 }
 
 func TestVehicles(t *testing.T) {
-	for _, size := range []struct{ parts, crossings, sheets int }{{60, 10, 3}, {150, 45, 9}} {
-		for seed := uint64(1); seed <= 2; seed++ {
+	for _, size := range []struct{ parts, crossings, sheets int }{{60, 5, 3}, {150, 20, 9}} {
+		for seed := uint64(1); seed <= 5; seed++ {
 			name := fmt.Sprintf("vehicle of %d parts, %d", size.parts, seed)
 			l := Lay(madeUp(t, name, invented.Vehicle(seed, size.parts)), page, nil)
 			got := demand(t, name, l)
 			if got.crossings > size.crossings || len(l.Sheets) > size.sheets {
 				t.Errorf("%s: %d crossings, %d sheets", name, got.crossings, len(l.Sheets))
+			}
+			if l.Height > int(page.Height) {
+				t.Errorf("%s: %d px high", name, l.Height)
 			}
 			if got.cutBoxes > 0 {
 				t.Errorf("%s: %d boxes cut", name, got.cutBoxes)
@@ -223,7 +230,7 @@ func TestWarmFromItself(t *testing.T) {
 
 // At a small window the drawing does not run out below, up to twenty parts, save where noted.
 func TestSmallWindowIsNotTooLow(t *testing.T) {
-	deep := map[string]int{"bread-van": 14, "mist-blower": 6} // px: nine and ten things one above the other
+	deep := map[string]int{"mist-blower": 6} // px: ten things one above the other
 	for _, name := range examples(t) {
 		if l := laidOut(t, name, small); len(l.Circuit.Parts) <= 20 && l.Height > int(small.Height)+deep[name] {
 			t.Errorf("%s: %d px high", name, l.Height)

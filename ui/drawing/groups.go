@@ -112,6 +112,39 @@ func (g *group) connectors() map[string]bool {
 	return found
 }
 
+// interleaved makes one group of those whose columns stood among each other's in the drawing before.
+func interleaved(groups []*group, old map[*chain]int) []*group {
+	reach := func(g *group) span {
+		s := span{1 << 30, -1}
+		for _, c := range g.chains {
+			if slot, ok := old[c]; ok {
+				s = span{min(s.from, slot), max(s.to, slot)}
+			}
+		}
+		return s
+	}
+	for again := true; again; {
+		again = false
+		for i := 0; i < len(groups) && !again; i++ {
+			for j := i + 1; j < len(groups) && !again; j++ {
+				a, b := reach(groups[i]), reach(groups[j])
+				if a.from > b.to || b.from > a.to {
+					continue
+				}
+				groups[i].chains = append(groups[i].chains, groups[j].chains...)
+				groups[i].atEdge = groups[i].atEdge || groups[j].atEdge
+				groups, again = slices.Delete(groups, j, j+1), true
+			}
+		}
+	}
+	for i, g := range groups {
+		for _, c := range g.chains {
+			c.comp = i
+		}
+	}
+	return groups
+}
+
 // inOrder puts the groups in order: as in the file, but what reaches back to the battery first, and those that share a
 // connector beside each other. Known groups keep the order they had.
 func inOrder(groups []*group, old map[*chain]int) []*group {

@@ -5,7 +5,6 @@ package drawing
 
 import (
 	"slices"
-	"strings"
 )
 
 // fine is the number of parts a pixel is cut into while springs work.
@@ -40,6 +39,10 @@ type heights struct {
 	order []int // groups from top to bottom
 	above [][]step
 	below [][]step
+
+	manner  manner
+	faulty  bool  // not everything could be kept clear of everything else
+	waiting []int // scratch
 }
 
 type step struct{ group, d, weight int }
@@ -65,8 +68,13 @@ func (h *heights) distance(r rule) int {
 // index sorts the groups from top to bottom and gathers their rules; false where they run in a circle.
 func (h *heights) index() bool {
 	n := len(h.nodes)
-	h.above, h.below = make([][]step, n), make([][]step, n)
-	waiting := make([]int, n)
+	if len(h.above) != n {
+		h.above, h.below, h.waiting = make([][]step, n), make([][]step, n), make([]int, n)
+	}
+	waiting := h.waiting
+	for g := range n {
+		h.above[g], h.below[g], waiting[g] = h.above[g][:0], h.below[g][:0], 0
+	}
 	for _, rules := range [][]rule{h.rules, h.extra} {
 		for _, r := range rules {
 			u, v, d := h.nodes[r.upper].group, h.nodes[r.lower].group, h.distance(r)*fine
@@ -194,6 +202,7 @@ const (
 	boxHalf       = 26
 	throwsHalf    = 24
 	satelliteHalf = 24
+	groundedHalf  = 28 // of a satellite with pins above and below
 )
 
 // heightsOf makes nodes and rules of a net.
@@ -220,6 +229,7 @@ func (n *net) heightsOf(top, bottom int) *heights {
 			h.rules = append(h.rules, rule{upper: n.rail.node, lower: hub.node, least: 8, wish: 8, floor: 8})
 		}
 	}
+	n.signRules(h)
 	return h
 }
 
@@ -227,6 +237,9 @@ func (n *net) heightsOf(top, bottom int) *heights {
 func (hub *hub) half() (up, down int) {
 	switch hub.kind {
 	case module:
+		if hub.satellite && hub.grounded() {
+			return groundedHalf, groundedHalf
+		}
 		if hub.satellite {
 			return satelliteHalf, satelliteHalf
 		}
@@ -240,6 +253,8 @@ func (hub *hub) half() (up, down int) {
 		return 4, 4
 	case open:
 		return 4, 4
+	case sign:
+		return 6, 26
 	}
 	if hub.paired {
 		return 9, 9
@@ -249,6 +264,16 @@ func (hub *hub) half() (up, down int) {
 	}
 	half := hub.lanes.half()
 	return half, half
+}
+
+// grounded reports whether a satellite has pins below, too.
+func (hub *hub) grounded() bool {
+	for _, e := range hub.ends {
+		if e.top {
+			return true
+		}
+	}
+	return false
 }
 
 // chainRules makes the rules along one column.
@@ -304,7 +329,7 @@ func needOf(h *hub, e *end) need {
 		return need{26, 44, 16}
 	case throws:
 		return need{24, 30, 18}
-	case frame, plate:
+	case frame, plate, sign:
 		return need{16, 26, 10}
 	case open:
 		return need{10, 10, 10}
@@ -353,6 +378,8 @@ func (e *end) kind(n *net) string {
 		return "stud"
 	case e.hub.kind == bend:
 		return "bend"
+	case e.hub.kind == sign:
+		return "sign"
 	case e.hub.kind == junction:
 		return "splice"
 	}
@@ -374,8 +401,11 @@ func (n *net) weight(c *chain, upper, lower string) int {
 	w := springs[upper+" "+lower]
 	if w == 0 {
 		w = 5
-		if strings.HasSuffix(lower, "frame") {
+		switch lower {
+		case "frame":
 			w = 4
+		case "sign":
+			w = 60
 		}
 	}
 	if siblings := len(c.bottom.hub.ends); lower == "splice" && siblings > 2 {

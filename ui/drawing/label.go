@@ -38,7 +38,8 @@ func (b label) box() rect {
 type layer struct {
 	solid []rect // symbols, words, boxes
 	wires []rect
-	soft  []rect // room kept for gauges and tags
+	soft  []rect // room kept for gauges and tags at ease
+	tools []rect // room that they need
 }
 
 func free(r rect, sets ...[]rect) bool {
@@ -137,16 +138,19 @@ func (l *Layout) boxLabels(set func(label)) {
 	}
 }
 
-// satelliteLabels sets the name and the value, or the place, of a sensor or terminator on one line below its pins' names.
+// satelliteLabels sets the name and the value, or the place, of a sensor or terminator on one line below its upper pins' names.
 func (l *Layout) satelliteLabels(h *hub, x, y float64, set func(label)) {
 	r := l.drawn.boxes[h]
-	set(label{words: h.name, x: x, y: y + 15, size: nameSize, bold: true, of: h.name, kind: "name"})
+	if y += 15; h.grounded() {
+		y -= 10.5
+	}
+	set(label{words: h.name, x: x, y: y, size: nameSize, bold: true, of: h.name, kind: "name"})
 	detail, wide := h.part.Place, textWidth(h.name, nameSize, true)+8
 	if h.part.Kind.Name == "terminator" {
 		detail = (&symbol{shape: terminator, part: h.part}).detail()
 	}
 	if words := shorten(detail, detailSize, false, float64(r.x1-r.x0)-18-wide); l.amount.details && len(words) > 6 {
-		set(label{words: words, x: x + wide, y: y + 15, size: detailSize, soft: true, of: h.name, kind: "detail"})
+		set(label{words: words, x: x + wide, y: y, size: detailSize, soft: true, of: h.name, kind: "detail"})
 	}
 }
 
@@ -164,13 +168,24 @@ func (l *Layout) pinLabels(set func(label)) {
 					x += 5
 				}
 				if e.hub.satellite {
-					set(label{words: words, x: float64(c.x), y: l.y(e.hub.node) - 9, size: detailSize, anchor: Middle, soft: true, of: e.pin.Name, kind: "pin"})
+					set(label{words: words, x: float64(c.x), y: l.y(e.hub.node) + e.satelliteBase(), size: detailSize, anchor: Middle, soft: true, of: e.pin.Name, kind: "pin"})
 					continue
 				}
 				set(label{words: words, x: x, y: y, size: detailSize, soft: true, of: e.pin.Name, kind: "pin"})
 			}
 		}
 	}
+}
+
+// satelliteBase is the base line of a pin's name inside a satellite, px below the box's middle.
+func (e *end) satelliteBase() float64 {
+	switch {
+	case e.top:
+		return 22
+	case e.hub.grounded():
+		return -14
+	}
+	return -9
 }
 
 // pinWordsInOrder names the pins of a pair from left to right.
@@ -206,7 +221,7 @@ func (l *Layout) wireLabels(o *layer, set func(label)) {
 			if p.wire == nil || done[p.wire] {
 				continue
 			}
-			sets := [][]rect{o.solid, o.wires}
+			sets := [][]rect{o.solid, o.wires, o.tools}
 			if soft {
 				sets = append(sets, o.soft)
 			}

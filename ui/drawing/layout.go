@@ -9,6 +9,8 @@ package drawing
 // This file is the way from a circuit to its layout.
 
 import (
+	"slices"
+
 	"underload/circuit"
 )
 
@@ -34,6 +36,7 @@ type Layout struct {
 	slotX      []int
 	least      int     // px that the columns need
 	pitches    [][]int // least distance of any two slots
+	oldSheet   []int   // of each slot, in the drawing before
 	leftLabels map[*symbol]bool
 	drawn      drawn
 }
@@ -56,29 +59,45 @@ const (
 // Lay lays a circuit out. Where before is not nil the drawing keeps its order and moves as little as it can.
 // The same circuit, options and drawing before give the same layout, on every machine.
 func Lay(c *circuit.Circuit, o Options, before *Layout) *Layout {
-	zooms := []float64{1.4, 1.25, 1.12}
-	if before != nil {
-		zooms = []float64{before.Zoom}
-	}
-	if len(c.Parts) <= mostMagnified {
-		for _, zoom := range zooms {
-			if l := lay(c, o, before, zoom, true); l.roomy(before != nil) {
-				return l
-			}
+	if before != nil && before.Zoom > 1 {
+		if l := lay(c, o, before, before.Zoom, true); l.roomy(true) {
+			return l
 		}
 	}
 	l := lay(c, o, before, 1, true)
+	if before == nil && len(c.Parts) <= mostMagnified {
+		for _, zoom := range []float64{1.4, 1.25, 1.12} {
+			if !l.mayMagnify(zoom) {
+				continue
+			}
+			if larger := lay(c, o, nil, zoom, true); larger.roomy(false) {
+				return larger
+			}
+		}
+	}
 	if !l.net.busesInOrder() {
 		l = lay(c, o, before, 1, false)
 	}
 	return l
 }
 
+// mayMagnify reports whether a drawing at zoom 1 leaves so much of the window that it is worth trying to magnify it.
+func (l *Layout) mayMagnify(zoom float64) bool {
+	const slack = 120 // px: at another zoom the columns may stand closer
+	return len(l.Sheets) == 1 && l.amount.tags && l.h.ease >= 55 && float64(l.least+anotherColumn-slack) <= l.Options.Width/zoom-2*roomBeside
+}
+
+// anotherColumn is room kept free where a drawing is magnified, so that an edit does not shrink everything, px.
+const anotherColumn = 90
+
 // mostMagnified is the number of parts up to which it is worth trying whether a drawing can be magnified.
 const mostMagnified = 16
 
 // mostShared is the number of parts up to which a stud is drawn once, however far apart its wires are.
 const mostShared = 40
+
+// mostLifts is how often it is looked for studs to draw again.
+const mostLifts = 3
 
 // mostRepairs is how often the order is sought again where heights have moved a column into a box.
 const mostRepairs = 8
@@ -123,34 +142,36 @@ func (l *Layout) roomy(keep bool) bool {
 	if keep {
 		return len(l.Sheets) == 1 && l.h.ease >= 25 && l.Height <= l.height() && l.net.busesInOrder()
 	}
-	const anotherColumn = 90 // px kept free, so that an edit does not shrink everything
 	return len(l.Sheets) == 1 && l.least+anotherColumn <= l.width()-2*roomBeside && l.amount.tags && l.amount.gap == amounts[0].gap && l.h.ease >= 55 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
 }
 
 // lay lays out at one zoom; with trunks, a bus over several pairs of splices is one line.
 func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks bool) *Layout {
 	n := build(c)
-	if len(c.Parts) > mostShared {
+	if before == nil && len(c.Parts) > mostShared {
 		n.splitStuds()
 	}
 	n.pairUp(trunks)
 	n.level()
 	n.orient()
+	if before != nil {
+		n.likeBefore(before)
+	}
 	l := &Layout{Circuit: c, Options: o, net: n, Zoom: zoom}
 	top, bottom := roomAbove, max(l.height()-roomBelow, roomAbove+100)
 	if l.height() < lowWindow {
 		top, bottom = lowAbove, max(l.height()-lowBelow, lowAbove+100)
 	}
-	for _, hub := range n.hubs {
-		hub.guessLanes()
-	}
-	l.h = n.heightsOf(top, bottom)
-	n.arrange(l.h)
 	old := n.oldSlots(before)
+	n.stack(l, top, bottom)
 	n.order(l.h, old)
 	n.apart(l.h)
-	n.order(l.h, old)
-	n.apart(l.h)
+	if before != nil {
+		n.order(l.h, old)
+		n.apart(l.h)
+	} else {
+		n.drawStuds(l, top, bottom)
+	}
 	for i := range mostRepairs {
 		if !n.trespass(l.h) {
 			break
@@ -166,6 +187,38 @@ func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks boo
 	return l
 }
 
+// drawStuds seeks, with the order of the columns, how often each stud is best drawn.
+func (n *net) drawStuds(l *Layout, top, bottom int) {
+	for i := range mostLifts {
+		if n.lift(l.h) {
+			n.stack(l, top, bottom)
+		} else if i > 0 {
+			break
+		}
+		n.order(l.h, nil)
+		n.apart(l.h)
+	}
+	lifted, lowered := n.lift(l.h), n.lower(l.h)
+	if joined := n.rejoin(); lifted || lowered || joined {
+		n.stack(l, top, bottom)
+		n.apart(l.h)
+	}
+	for s := n.signInTheWay(l.h, bottom); s != nil; s = n.signInTheWay(l.h, bottom) {
+		n.toFrame(s)
+		n.stack(l, top, bottom)
+		n.apart(l.h)
+	}
+}
+
+// stack gives everything a height.
+func (n *net) stack(l *Layout, top, bottom int) {
+	for _, hub := range n.hubs {
+		hub.guessLanes()
+	}
+	l.h = n.heightsOf(top, bottom)
+	n.arrange(l.h)
+}
+
 // The window in px of the drawing, which zoom magnifies.
 func (l *Layout) width() int  { return max(int(l.Options.Width/l.Zoom), leastWidth) }
 func (l *Layout) height() int { return max(int(l.Options.Height/l.Zoom), leastHeight) }
@@ -175,7 +228,7 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 	l.findLeftLabels()
 	room := l.width() - 2*roomBeside
 	least := 0
-	for _, a := range l.amounts() {
+	for _, a := range l.amounts(before) {
 		l.amount = a
 		if least = l.layAcross(a); least <= room {
 			break
@@ -194,7 +247,8 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 	l.Width = l.width()
 	switch {
 	case least > room:
-		l.manySheets()
+		l.findOldSheets(old, before)
+		l.manySheets(before)
 	case l.settleX(old, before, room):
 		l.Sheets = []Sheet{{0, l.Width}}
 	default:
@@ -211,17 +265,21 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 	l.draw()
 }
 
-// amounts are those that may be shown.
-func (l *Layout) amounts() []amount {
+// amounts are those that may be shown. After an edit columns may stand closer than otherwise before there is one sheet more.
+func (l *Layout) amounts(before *Layout) []amount {
+	shown := amounts
 	if l.Options.NamesOnly {
-		return amounts[len(amounts)-1:]
+		shown = amounts[len(amounts)-1:]
 	}
-	return amounts
+	if before != nil {
+		shown = append(slices.Clone(shown), amount{gap: 0})
+	}
+	return shown
 }
 
 // manySheets shows as much as goes on hardly more sheets than names alone would need.
-func (l *Layout) manySheets() {
-	all := l.amounts()
+func (l *Layout) manySheets(before *Layout) {
+	all := l.amounts(before)
 	fewest := l.paginate(all[len(all)-1], true)
 	most := fewest + fewest/8
 	for _, a := range all[min(1, len(all)-1):] {

@@ -137,7 +137,17 @@ func (n *net) upsideDown(c *chain) bool {
 	if a.hub.kind == open || b.hub.kind == open { // nothing hangs there: below
 		return a.hub.kind == open && b.hub.kind != open
 	}
+	if ta, tb := a.takes(), b.takes(); ta != tb { // what feeds a box is above it, however many loads hang on it
+		return ta
+	}
 	return a.hub.level < b.hub.level
+}
+
+// takes reports whether current flows into a box here: by a supply pin or a wake pin, from a splice.
+func (e *end) takes() bool {
+	p, far := e.hub.part, e.other().hub
+	return e.hub.kind == module && p.Module != nil && e.pin != nil && far.kind == junction && !far.signal &&
+		(slices.Contains(p.Module.Supply, e.pin.Pin) || slices.Contains(p.Module.Wake, e.pin.Pin))
 }
 
 // storey puts the rail above and metal below everything else.
@@ -155,19 +165,39 @@ func (n *net) storey(h *hub) int {
 	return 1
 }
 
-// deck orders what belongs to boxes: trunks above them, boxes, trunks below them, satellites. Zero: none of these.
+// deck orders what belongs to boxes: trunks above them, boxes, trunks below them, satellites, what brings their grounds
+// together. Zero: none of these.
 func (h *hub) deck() int {
 	switch {
 	case h.kind == module && !h.satellite:
 		return 2
 	case h.kind == module:
 		return 4
+	case h.signal && h.gathers():
+		return 5
 	case h.signal && h.below():
 		return 3
 	case h.signal:
 		return 1
 	}
 	return 0
+}
+
+// gathers reports whether a splice brings the grounds of several satellites together: below them it is in the way of none of
+// their other wires.
+func (h *hub) gathers() bool {
+	grounds := 0
+	for _, e := range h.ends {
+		other := e.other()
+		if other.pin == nil || !other.hub.satellite {
+			continue
+		}
+		if !other.grounds() {
+			return false
+		}
+		grounds++
+	}
+	return grounds > 1
 }
 
 // below reports whether a trunk that joins signal pins lies below its boxes: where satellites hang on it, or where fewer

@@ -15,6 +15,7 @@ const (
 	throws                  // a switch or contact with more than two terminals
 	bend                    // where a wire turns back
 	open                    // an end with nothing on it
+	sign                    // a ground sign by itself: a stud drawn once more, off the frame
 )
 
 // hub is what several columns end on. It is drawn as one horizontal line or box.
@@ -32,6 +33,7 @@ type hub struct {
 	paired    bool                // two lanes: a two-wire bus
 	places    []place             // paired: where wires leave the trunk, in order along it
 	ends      []*end
+	over      []*hub // sign: the lines that it stands above
 
 	comp      int  // which part of the drawing it belongs to
 	satellite bool // a box that lives off another box
@@ -124,13 +126,15 @@ type symbol struct {
 
 // net is the circuit, cut up.
 type net struct {
-	circuit *circuit.Circuit
-	hubs    []*hub
-	chains  []*chain
-	rail    *hub
-	frame   *hub
-	source  *chain // with the first battery
-	firm    bool   // an order was found that leaves a column in a box: look harder
+	circuit     *circuit.Circuit
+	hubs        []*hub
+	chains      []*chain
+	rail        *hub
+	frame       *hub
+	source      *chain         // with the first battery
+	linesBefore map[string]int // heights of lines in the drawing before
+	ordered     bool           // the columns have an order already
+	firm        bool           // an order was found that leaves a column in a box: look harder
 }
 
 func (n *net) hub(kind hubKind, name string) *hub {

@@ -88,7 +88,7 @@ func (l *Layout) joinHubs(drawn *conductors) {
 	for _, h := range l.net.hubs {
 		y := l.y(h.node)
 		switch {
-		case h.kind == frame || h.kind == plate:
+		case h.kind == frame || h.kind == plate || h.kind == sign:
 			for _, e := range h.ends {
 				if e.stud != nil {
 					drawn.join(spotKey(Spot{float64(e.chain.x), y}), "stud "+e.stud.Name)

@@ -34,6 +34,7 @@ func (l *Layout) symbolObstacles(o *layer, s *symbol) {
 	left, right := s.halfWidth()
 	o.solid = append(o.solid, rect{x - left, y - half, x + right, y + half})
 	if s.shape == cavity {
+		o.tools = append(o.tools, rect{x - 38, y - 13, x - 8, y + 13})
 		o.soft = append(o.soft, rect{x, y - 40, x + tagRoom, y - 16}, rect{x, y + 16, x + tagRoom, y + 40}, rect{x - gaugeRoom - 8, y - 16, x, y + 16})
 	}
 }
@@ -48,6 +49,7 @@ func (l *Layout) endObstacles(o *layer, e *end) {
 		}
 		edge := y + out*l.h.nodes[e.hub.node].down
 		o.solid = append(o.solid, rect{x - 8, min(edge, edge+16*out), x + 8, max(edge, edge+16*out)})
+		o.tools = append(o.tools, rect{x - 24, min(edge+3*out, edge+36*out), x - 8, max(edge+3*out, edge+36*out)})
 		o.soft = append(o.soft, rect{x, min(edge+20*out, edge+44*out), x + tagRoom, max(edge+20*out, edge+44*out)},
 			rect{x - gaugeRoom, min(edge, edge+36*out), x, max(edge, edge+36*out)})
 	}

@@ -11,7 +11,7 @@ import (
 type effort struct{ steps, starts int }
 
 var (
-	coldEffort = effort{320, 4}
+	coldEffort = effort{400, 4}
 	warmEffort = effort{60, 1}
 )
 
@@ -22,7 +22,7 @@ func (n *net) order(h *heights, old map[*chain]int) {
 		n.source.slot = 0
 		next = 1
 	}
-	for _, g := range inOrder(n.groups(), old) {
+	for _, g := range inOrder(interleaved(n.groups(), old), old) {
 		p := n.puzzle(g, h, old)
 		p.seek()
 		used := p.fill()
@@ -31,6 +31,7 @@ func (n *net) order(h *heights, old map[*chain]int) {
 		}
 		next += used
 	}
+	n.ordered = true
 	for _, hub := range n.hubs {
 		hub.span = span{1 << 30, -1}
 		for _, e := range hub.ends {
@@ -42,18 +43,32 @@ func (n *net) order(h *heights, old map[*chain]int) {
 // puzzle prepares a group.
 func (n *net) puzzle(g *group, h *heights, old map[*chain]int) *puzzle {
 	count := len(g.chains)
-	p := &puzzle{slots: make([]int, count), buckets: make([][]int, 2*count+2), warm: len(old) > 0, firm: n.firm}
+	p := &puzzle{slots: make([]int, count), shelves: newShelves(count), taken: make([]int, 2*count+2), lifted: newSet(count), warm: len(old) > 0, firm: n.firm}
 	index := map[*chain]int{}
 	for i, c := range g.chains {
 		index[c], p.slots[i] = i, i
 	}
-	p.startWarm(g, old)
-	for _, a := range g.chains {
-		row := make([]bool, count)
-		for j, b := range g.chains {
-			row[j] = n.mayShare(h, a, b)
+	if len(old) == 0 && n.ordered {
+		p.known = make([]int, count)
+		for i, c := range g.chains {
+			p.known[i] = c.slot
 		}
-		p.share = append(p.share, row)
+		sorted := slices.Clone(p.known)
+		slices.Sort(sorted)
+		sorted = slices.Compact(sorted)
+		for i, slot := range p.known {
+			p.known[i], _ = slices.BinarySearch(sorted, slot)
+		}
+	}
+	p.startWarm(g, old)
+	for i, a := range g.chains {
+		clashes := newSet(count)
+		for j, b := range g.chains[:i] {
+			if !n.mayShare(h, a, b) {
+				clashes.add(j)
+			}
+		}
+		p.clashes = append(p.clashes, clashes)
 	}
 	var hubs []*hub
 	for _, hub := range n.hubs {
@@ -130,7 +145,8 @@ func (n *net) mayShare(h *heights, a, b *chain) bool {
 }
 
 func (n *net) puzzleHub(hub *hub, g *group, h *heights, index map[*chain]int) puzzleHub {
-	made := puzzleHub{box: hub.kind == module || hub.kind == throws, edge: n.reachesBack(hub)}
+	made := puzzleHub{box: hub.kind == module || hub.kind == throws, edge: n.reachesBack(hub), parts: hub.stem() != nil,
+		cover: newSet(len(g.chains)), low: newSet(len(g.chains))}
 	y, reach := h.at(hub.node), max(h.nodes[hub.node].up, 6)
 	if made.box {
 		reach += 4
@@ -149,7 +165,11 @@ func (n *net) puzzleHub(hub *hub, g *group, h *heights, index map[*chain]int) pu
 	for i, c := range g.chains {
 		top, bottom := h.extent(c)
 		if c.top.hub != hub && c.bottom.hub != hub && top < y+reach && bottom > y-reach {
-			made.cover = append(made.cover, i)
+			if n.wouldLift(h, c, hub) {
+				made.low.add(i)
+			} else {
+				made.cover.add(i)
+			}
 		}
 	}
 	return made
@@ -251,6 +271,9 @@ func (p *puzzle) seek() {
 	}
 	work := coldEffort
 	if p.warm {
+		if p.polish(p.placeNew()) < priceBox { // nothing stands in the way of anything
+			return
+		}
 		work = warmEffort
 	}
 	switch {
@@ -262,10 +285,14 @@ func (p *puzzle) seek() {
 		work.starts = min(work.starts, 3)
 	}
 	begin := slices.Clone(p.slots)
+	if p.known != nil {
+		copy(p.slots, p.known)
+		work.starts = min(work.starts, 2)
+	}
 	best, bestSlots := p.cost(), slices.Clone(p.slots)
 	for start := range work.starts {
 		hot := 400.0
-		if start > 0 && start == work.starts-1 {
+		if start > 0 && start == work.starts-1 || start == 0 && p.known != nil {
 			copy(p.slots, bestSlots)
 			hot = 30
 		} else {
@@ -282,23 +309,51 @@ func (p *puzzle) seek() {
 	p.polish(best)
 }
 
-// polish tries every single move until none helps.
-func (p *puzzle) polish(best int) {
+// placeNew puts each column that the drawing before did not have where it costs least, and gives the cost.
+func (p *puzzle) placeNew() int {
+	best := p.cost()
+	bestSlots := slices.Clone(p.slots)
+	for c, old := range p.old {
+		if old >= 0 {
+			continue
+		}
+		begin := slices.Clone(p.slots)
+		for to := range 2*len(p.slots) + 1 {
+			copy(p.slots, begin)
+			p.put(c, to)
+			if cost := p.cost(); cost < best {
+				best = cost
+				copy(bestSlots, p.slots)
+			}
+		}
+		copy(p.slots, bestSlots)
+	}
+	return best
+}
+
+// put moves a column: to a slot that is there, or to a new one before it.
+func (p *puzzle) put(c, to int) {
+	if to%2 == 0 {
+		p.insert([]int{c}, to/2)
+	} else {
+		p.slots[c] = to / 2
+	}
+}
+
+// polish tries every single move until none helps, and gives the cost it comes to.
+func (p *puzzle) polish(best int) int {
 	const mostPolished = 40 // columns: beyond, it takes too long for what it gives
 	n := len(p.slots)
-	if n > mostPolished || p.warm {
-		return
+	if n > mostPolished {
+		return best
 	}
 	before := slices.Clone(p.slots)
 	for again := true; again; {
 		again = false
 		for c := range n {
 			for to := 0; to <= 2*n; to++ {
-				if copy(before, p.slots); to%2 == 0 {
-					p.insert([]int{c}, to/2)
-				} else {
-					p.slots[c] = to / 2
-				}
+				copy(before, p.slots)
+				p.put(c, to)
 				if cost := p.cost(); cost < best {
 					best, again = cost, true
 				} else {
@@ -307,6 +362,7 @@ func (p *puzzle) polish(best int) {
 			}
 		}
 	}
+	return best
 }
 
 // anneal walks through orders, ever less willing to accept a worse one, and gives the best it met.

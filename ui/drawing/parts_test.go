@@ -153,6 +153,74 @@ func TestBusPairs(t *testing.T) {
 	}
 }
 
+// A ground in the way of a bus gets a sign of its own above it, under the name of its stud; the stud stays one point.
+func TestGroundSigns(t *testing.T) {
+	l := laidOut(t, "library-van", page)
+	bus, signs := 0, 0
+	for _, h := range l.net.hubs {
+		if h.paired {
+			bus = l.h.at(h.node)
+		}
+	}
+	names := map[string]int{}
+	for _, b := range l.drawn.labels {
+		names[b.words]++
+	}
+	for _, h := range l.net.hubs {
+		if h.kind != sign {
+			continue
+		}
+		signs++
+		if y := l.h.at(h.node); y >= bus {
+			t.Errorf("the sign of %s at %d is not above the bus at %d", h.ends[0].stud.Name, y, bus)
+		}
+	}
+	if signs < 3 || names["G5"] < 2 || names["G8"] != 1 {
+		t.Errorf("%d signs, G5 %d times, G8 %d times", signs, names["G5"], names["G8"])
+	}
+	hits := 0
+	for _, h := range l.Scene(Showing{}).Hits {
+		if h.Name == "G5" {
+			hits++
+		}
+	}
+	if hits != 1 {
+		t.Errorf("G5 can be hit at %d places", hits)
+	}
+	for _, h := range laidOut(t, "mist-blower", page).net.hubs {
+		if h.kind == sign {
+			t.Errorf("%s is drawn apart though nothing is in the way", h.ends[0].stud.Name)
+		}
+	}
+}
+
+// A stud with nothing in the way of its wires is drawn once.
+func TestStudsAreDrawnOnce(t *testing.T) {
+	l := bench(t, "  A: {is: lamp, bulb: 5 W}\n  B: {is: lamp, bulb: 5 W}\n", "  a: [FB, wire, A, wire, G1]\n  b: [FB, wire, B, wire, G1]\n")
+	rings := 0
+	for _, b := range l.drawn.labels {
+		if b.words == "G1" {
+			rings++
+		}
+	}
+	if rings != 1 {
+		t.Errorf("G1 is drawn %d times", rings)
+	}
+}
+
+// What brings the grounds of sensors together lies below them, out of the way of their signals.
+func TestSensorGroundsBelow(t *testing.T) {
+	l := laidOut(t, "vineyard-harvester", page)
+	for _, sensor := range []string{"OIL", "BOOST", "RAIL", "PED1"} {
+		if ground, signal := l.at(t, sensor+".ground"), l.at(t, sensor+".signal"); ground.Y <= signal.Y || l.at(t, "SG").Y <= ground.Y {
+			t.Errorf("%s: signal at %v, ground at %v, SG at %v", sensor, signal, ground, l.at(t, "SG"))
+		}
+	}
+	if ground, signal := l.at(t, "PED2.ground"), l.at(t, "PED2.signal"); ground.Y != signal.Y {
+		t.Errorf("PED2 has wires of its own: signal at %v, ground at %v", signal, ground)
+	}
+}
+
 // A wire at a splice of four or more has a level lane of its own.
 func TestLanes(t *testing.T) {
 	fans := 0

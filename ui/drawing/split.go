@@ -98,20 +98,23 @@ func (n *net) anotherStud(h *hub, stem *end, set []*end) {
 	n.dissolve(copied)
 }
 
-// dissolve leaves out rings with a single wire: it goes straight to the frame.
+// dissolve leaves out rings with a single wire, which goes straight to the frame, and those with none.
 func (n *net) dissolve(h *hub) {
 	stem := h.stem()
-	if stem == nil || len(h.ends) != 2 {
+	if stem == nil || len(h.ends) > 2 {
 		return
-	}
-	wire := h.ends[0]
-	if wire == stem {
-		wire = h.ends[1]
 	}
 	metal := stem.other()
 	metal.hub.ends = slices.DeleteFunc(metal.hub.ends, func(e *end) bool { return e == metal })
 	n.chains = slices.DeleteFunc(n.chains, func(c *chain) bool { return c == stem.chain })
 	n.hubs = slices.DeleteFunc(n.hubs, func(other *hub) bool { return other == h })
+	wire := h.ends[0]
+	if wire == stem {
+		if len(h.ends) == 1 {
+			return // all its wires have signs of their own
+		}
+		wire = h.ends[1]
+	}
 	wire.hub, wire.stud, wire.pin = metal.hub, metal.stud, nil
 	metal.hub.ends = append(metal.hub.ends, wire)
 }

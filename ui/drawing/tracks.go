@@ -2,10 +2,50 @@ package drawing
 
 // This file keeps lines off symbols, boxes and each other, once the order of the columns is known.
 
-// apart lays further rules until nothing that should be clear of another touches it.
+import "slices"
+
+// manner is how things are kept clear of each other: with lines above or below one another as crosses least; as they come;
+// or so as to take the least height.
+type manner int
+
+const (
+	layered manner = iota
+	plain
+	shallow
+)
+
+// apart keeps everything clear of everything else, in the first manner that works and takes no more height than there is,
+// or else in the one that comes nearest.
 func (n *net) apart(h *heights) {
+	before := *h
+	var best heights
+	for m := layered; m <= shallow; m++ {
+		tried := before
+		tried.nodes, tried.y, tried.extra = slices.Clone(before.nodes), slices.Clone(before.y), nil
+		tried.manner = m
+		tried.faulty = !n.clearAll(&tried)
+		if m == layered || best.faulty && !tried.faulty || best.faulty == tried.faulty && tried.bottom < best.bottom {
+			best = tried
+		}
+		if !best.faulty && best.bottom == before.bottom {
+			break
+		}
+	}
+	*h = best
+	h.index()
+	for _, hub := range n.hubs {
+		if len(hub.ends) > 0 {
+			n.layLanes(hub)
+		}
+	}
+}
+
+// clearAll lays further rules until nothing that should be clear of another touches it. It reports whether that came about.
+func (n *net) clearAll(h *heights) bool {
 	const rounds = 14
-	h.extra = nil
+	if h.manner == layered {
+		n.layerLines(h)
+	}
 	for range rounds {
 		for _, hub := range n.hubs {
 			if len(hub.ends) > 0 {
@@ -18,11 +58,12 @@ func (n *net) apart(h *heights) {
 		h.makeRoom()
 		h.spring()
 		if n.linesApart(h)+n.linesOffSymbols(h)+n.dashesOffSymbols(h)+n.stackedApart(h) == 0 {
-			return
+			return true
 		}
 	}
 	h.makeRoom()
 	h.spring()
+	return false
 }
 
 // makeRoom gives up ease where the rules need more height than there is.
@@ -35,19 +76,33 @@ func (h *heights) makeRoom() {
 	}
 }
 
-// insist adds a rule, or its reverse where it would run in a circle.
+// insist adds a rule, or its reverse where it would run in a circle, or where that takes less height and height is short.
 func (h *heights) insist(upper, lower, gap int) int {
 	if h.nodes[upper].group == h.nodes[lower].group {
 		return 0
 	}
-	for _, r := range []rule{{upper, lower, gap, gap, gap * 2 / 3, 0}, {lower, upper, gap, gap, gap * 2 / 3, 0}} {
+	best, least := -1, 0
+	both := []rule{{upper, lower, gap, gap, gap * 2 / 3, 0}, {lower, upper, gap, gap, gap * 2 / 3, 0}}
+	for i, r := range both {
 		h.extra = append(h.extra, r)
-		if _, ok := h.settle(); ok {
-			return 1
+		deep, ok := h.settle()
+		deep *= fine
+		for _, y := range h.y { // of two that are equally deep, the one with more at the top
+			deep += y / len(h.y)
 		}
 		h.extra = h.extra[:len(h.extra)-1]
+		if ok && (best < 0 || deep < least) {
+			best, least = i, deep
+		}
+		if best == 0 && h.manner != shallow {
+			break
+		}
 	}
-	return 0
+	if best < 0 {
+		return 0
+	}
+	h.extra = append(h.extra, both[best])
+	return 1
 }
 
 // clear reports whether two nodes keep a gap.

@@ -5,6 +5,14 @@ package drawing
 // marks are the names by which a column is known again: its symbols, its pins, its studs, its wires.
 func (c *chain) marks() []string {
 	var marks []string
+	if len(c.items) == 0 && c.bottom.stud != nil { // which of the drawings of its stud
+		for _, e := range c.top.hub.ends {
+			if w := e.wire(); w != nil {
+				marks = append(marks, "ring of "+w.Name)
+			}
+		}
+		return marks
+	}
 	for _, it := range c.items {
 		switch {
 		case it.symbol != nil && it.symbol.part != nil:
@@ -52,6 +60,18 @@ func (n *net) oldSlots(before *Layout) map[*chain]int {
 		}
 		if best != nil {
 			old[c] = best.slot
+		}
+	}
+	for _, hub := range n.hubs { // below a stud that had one wire only there was no piece of its own
+		stem := hub.stem()
+		if stem == nil {
+			continue
+		}
+		for _, e := range hub.ends {
+			slot, ok := old[e.chain]
+			if _, known := old[stem.chain]; ok && !known {
+				old[stem.chain] = slot
+			}
 		}
 	}
 	return old
