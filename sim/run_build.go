@@ -64,11 +64,11 @@ func (l leg) amps(v live.View) float64 {
 
 // memory is an element that remembers.
 type memory struct {
-	key   string
-	id    transient.ID
-	what  transient.Element
-	warms bool    // its resistance at rest is not that of the bench
-	began float64 // volts it was started with
+	key     string
+	id      transient.ID
+	what    transient.Element
+	settles bool    // slowly, where the volts across it are not those it was started with
+	began   float64 // volts it was started with
 }
 
 // hotspot is a place whose heat a nose may find.
@@ -148,8 +148,9 @@ func (a *age) node(name string) transient.Node {
 }
 
 func (a *age) remember(key string, id transient.ID, what transient.Element) {
-	_, warms := what.(interface{ Warms() })
-	a.memories = append(a.memories, &memory{key: key, id: id, what: what, warms: warms})
+	_, quick := what.(live.Quick)
+	settles := !quick && what.Size().States > 0
+	a.memories = append(a.memories, &memory{key: key, id: id, what: what, settles: settles})
 }
 
 // attach puts an instrument on.
@@ -171,42 +172,115 @@ func (a *age) attach(on Attachment) {
 // leastSourceOhms stands for a source without a resistance of its own.
 const leastSourceOhms = 1e-6
 
-// start begins a run at the volts that the bench has at rest. Fuses grow warm with the current they carry at rest, of
-// which the bench knows nothing, so volts are brought into agreement in a few rounds.
+// start begins a run at the volts that the bench has at rest. That is not quite rest: fuses grow warm with the current
+// they carry, and a full battery takes less charge than the bench lets it, so that what depends on its own volts is brought
+// into agreement with what comes of it. Modules and coils take some milliseconds for that by themselves, before 0 s.
 func (a *age) start(o RunOptions, rest *solver.Solution) error {
 	volts := make([]float64, a.net.Nodes())
 	for n := range a.w.net.Nodes() {
 		volts[n] = rest.Volts(solver.Node(n))
 	}
-	if err := a.begin(o, volts, 0); err != nil {
+	if err := a.begin(o, volts, -restRounds*restSeconds); err != nil {
 		return err
 	}
-	for range mostStarts {
-		moved := 0.0
-		for _, m := range a.memories {
-			if !m.warms {
-				continue
-			}
-			across := a.run.Now().ElementVolts(m.id)
-			moved = math.Max(moved, math.Abs(across-m.began))
-			m.began = across
-			m.what.Start(across, a.run.States(m.id), a.run.Marks(m.id))
-		}
-		if moved < restMoves {
-			break
-		}
-		if err := a.run.Settle(); err != nil {
+	now := a.run.Now()
+	charged := a.charged()
+	for _, m := range a.memories {
+		m.settles = m.settles && a.unsure(m, math.Abs(now.ElementVolts(m.id)), charged)
+	}
+	for range restRounds {
+		if err := a.agree(); err != nil {
 			return err
 		}
+		if err := a.run.Advance(a.run.Seconds() + restSeconds); err != nil {
+			return err
+		}
+		if a.differs() < 10*restMoves {
+			break
+		}
+	}
+	if err := a.run.Advance(0); err != nil {
+		return err
 	}
 	a.opened = a.run.Balance()
 	return nil
 }
 
-// mostStarts is how often a start is tried again with the volts it led to, and restMoves when they agree.
+// unsure reports whether an element is to be started anew: not a battery that nothing charges, for which a microvolt too
+// much would mean a charge that has been going on for ever, nor a motor that hangs in the air, where any current comes to
+// any volts.
+func (a *age) unsure(m *memory, volts float64, charged bool) bool {
+	switch m.what.(type) {
+	case *element.Cell:
+		return charged
+	case *element.Motor:
+		return volts > leastMotor
+	}
+	return true
+}
+
+// charged reports whether something is there that charges batteries.
+func (a *age) charged() bool {
+	for p, s := range a.plan.states {
+		if s.Support || p.Kind.Name == "generator" && s.Running {
+			return true
+		}
+	}
+	return false
+}
+
+// agree starts what depends on its own volts anew with the volts that came of it, until they stay. A battery beside a
+// generator would go to and fro in that, so it goes a part of the way only, and a smaller one where it overshoots.
+func (a *age) agree() error {
+	for _, m := range a.memories {
+		m.began = a.run.Now().ElementVolts(m.id)
+	}
+	part, last := 1.0, math.Inf(1)
+	for range mostStarts {
+		for _, m := range a.memories {
+			if m.settles {
+				m.what.Start(m.began, a.run.States(m.id), a.run.Marks(m.id))
+			}
+		}
+		if err := a.run.Settle(); err != nil {
+			return err
+		}
+		now := a.differs()
+		if now < restMoves {
+			break
+		}
+		if now > overshoots*last {
+			part = math.Max(part/2, leastPart)
+		}
+		last = now
+		for _, m := range a.memories {
+			m.began += part * (a.run.Now().ElementVolts(m.id) - m.began)
+		}
+	}
+	return nil
+}
+
+// differs is the most by which volts differ from those that an element was started with.
+func (a *age) differs() (volts float64) {
+	for _, m := range a.memories {
+		if m.settles {
+			volts = math.Max(volts, math.Abs(a.run.Now().ElementVolts(m.id)-m.began))
+		}
+	}
+	return volts
+}
+
+// mostStarts is how often a start is tried again with the volts it led to, and restMoves when they agree; restRounds is how
+// often time is then given to what agrees by itself, and restSeconds how much.
 const (
-	mostStarts = 25
-	restMoves  = 1e-7 // volts
+	mostStarts = 100
+	restMoves  = 1e-6 // volts
+	overshoots = 0.9  // of the last difference: more is too far
+	leastPart  = 0.02
+	leastMotor = 0.5 // volts
+
+	restRounds  = 6
+	restSeconds = 0.010
 )
 
 func (a *age) begin(o RunOptions, volts []float64, seconds float64) (err error) {

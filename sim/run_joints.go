@@ -240,11 +240,8 @@ func (a *age) neck(b solver.Branch, n fault.Neck) {
 	a.warm(w.Name, id, element.NeckKelvin)
 }
 
-// warmNeck is told from other elements: its ohms at rest are not what they are cold.
+// warmNeck is a neck in warmer or colder air.
 type warmNeck struct{ *element.Neck }
-
-// Warms says so.
-func (warmNeck) Warms() {}
 
 // Around is the air.
 func (warmNeck) Around() []int { return []int{element.NeckAirKelvin} }

@@ -55,9 +55,6 @@ type strip struct {
 // Around is the air, and the heat of its slot.
 func (strip) Around() []int { return []int{element.StripAirKelvin, element.StripHeatOhms} }
 
-// Warms says that its resistance at rest is not what it is cold.
-func (strip) Warms() {}
-
 // Start has it as warm as volts keep it. One that would melt in the long run, and has not yet, begins cold.
 func (s strip) Start(volts float64, states, marks []float64) {
 	s.Strip.Start(volts, states, marks)

@@ -62,6 +62,9 @@ type Surrounded interface {
 	Around() []int // marks
 }
 
+// Quick is an element that comes to rest within milliseconds whatever it is started with.
+type Quick interface{ Quick() }
+
 // add places an element with a memory.
 func (w *Place) add(name string, a, b transient.Node, what transient.Element, sensed ...transient.Node) transient.ID {
 	id := w.Net.Element(a, b, what, sensed...)

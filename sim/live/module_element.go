@@ -98,6 +98,9 @@ func (m *Module) Start(volts float64, states, marks []float64) {
 	states[0] = u
 }
 
+// Quick says that its capacitor is charged in microseconds.
+func (m *Module) Quick() {}
+
 func (m *Module) always() bool { return !m.Resting && (m.Held || m.WakePins == 0) }
 
 // enters is the current that volts between pins and capacitor drive, and its slope: with x those volts and e the corner,

@@ -89,6 +89,9 @@ type armature struct {
 	in bool
 }
 
+// Quick says that its current follows its volts in milliseconds.
+func (armature) Quick() {}
+
 // Around is what the coil's temperature follows.
 func (armature) Around() []int { return []int{element.ArmatureKelvin} }
 
