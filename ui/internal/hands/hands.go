@@ -2,8 +2,8 @@
 // tests only.
 package hands
 
-// This file is the case: a terminal is made loose, a lamp says "good", a load shows it, and the resistance is dragged;
-// each reading on the screen is held against the same test made without a screen.
+// This file is the case: a terminal is made loose, a lamp says "good", a load shows it, and the resistance is dragged; then
+// time runs until it is held. Each reading on the screen is held against the same test made without a screen.
 
 import (
 	"math"
@@ -98,6 +98,16 @@ func (p player) point(name string) {
 // take is the reading of the same test without a screen.
 func (p player) take(with string, faults []string) meter.Reading {
 	p.t.Helper()
+	r, err := meter.Take(p.bench(faults), meter.Request{With: with, Red: "PC1.1", Black: "PC1.8"})
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return r
+}
+
+// bench is the same bench without a screen.
+func (p player) bench(faults []string) *sim.Bench {
+	p.t.Helper()
 	c, err := circuits.Read(Example)
 	if err != nil {
 		p.t.Fatal(err)
@@ -115,11 +125,7 @@ func (p player) take(with string, faults []string) meter.Reading {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	r, err := meter.Take(b, meter.Request{With: with, Red: "PC1.1", Black: "PC1.8"})
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	return r
+	return b
 }
 
 // reads waits for a reading of an instrument, and holds it against the same test without a screen.
@@ -187,4 +193,42 @@ func Play(t *testing.T, face Face) {
 	if slices.Max(seen)-slices.Min(seen) < 1 || *spread.Reading.Value >= *healthy.Reading.Value {
 		t.Errorf("the load lamp reads %g V healthy, %g V spread, and %v as the resistance is dragged", *healthy.Reading.Value, *spread.Reading.Value, seen)
 	}
+	p.letTimeRun()
 }
+
+// letTimeRun lets the loose terminal grow warm under the lamp, holds time, and goes back to rest.
+func (p player) letTimeRun() {
+	p.t.Helper()
+	p.push("tab:scope")
+	p.push("time")
+	p.Until("time that runs", func(r view.Report) bool { return r.Time != nil && r.Time.Running && r.Time.Seconds > 0.7 })
+	p.push("time-play")
+	held := p.Until("time that is held", func(r view.Report) bool { return r.Time != nil && !r.Time.Running })
+	p.Keep("5-time")
+	b := p.bench(held.Faults)
+	run, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	lamp, err := meter.Move(run, b, meter.Request{With: "load-lamp", Red: "PC1.1", Black: "PC1.8"})
+	if err == nil {
+		err = run.Advance(held.Time.Seconds, nil)
+	}
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	want, got := *lamp.Reading().Value, held.Reading
+	if got == nil || math.Abs(*got.Value-want) > timeApart*math.Abs(want) {
+		p.t.Errorf("at %g s the lamp on the screen reads %v, without a screen %g V", held.Time.Seconds, got, want)
+	}
+	if n := len(held.Time.Scope); n != 2 || held.Time.Scope[0].Watch != "PC1.1" {
+		p.t.Errorf("the scope shows %+v", held.Time.Scope)
+	}
+	p.push("time-rest")
+	p.Until("time at rest", func(r view.Report) bool { return r.Time == nil })
+	p.reads("load-lamp", always)
+}
+
+// timeApart is how far two runs may be apart that were stopped at other instants on their way: a few times the error of
+// one step.
+const timeApart = 1e-3

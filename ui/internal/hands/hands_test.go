@@ -17,12 +17,17 @@ type bare struct {
 
 func (b bare) Until(what string, says func(view.Report) bool) view.Report {
 	b.t.Helper()
-	b.v.Scene()
-	r := b.v.Report()
-	if !says(r) {
-		b.t.Fatalf("the view does not say %s: %+v", what, r)
+	for range 600 { // frames
+		b.v.Scene()
+		if r := b.v.Report(); says(r) {
+			return r
+		}
+		if !b.v.Tick(1.0 / 60) {
+			break
+		}
 	}
-	return r
+	b.t.Fatalf("the view does not say %s: %+v", what, b.v.Report())
+	return view.Report{}
 }
 func (b bare) Press(x, y float64)   { b.v.Pointer(view.Pointer{Kind: view.Press, X: x, Y: y}) }
 func (b bare) Move(x, y float64)    { b.v.Pointer(view.Pointer{Kind: view.Move, X: x, Y: y}) }
