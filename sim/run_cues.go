@@ -120,7 +120,11 @@ func (r *Run) resets(p *circuit.Part, v live.View) float64 {
 	return 0
 }
 
+// tell adds a cue. What took an eye its time to see is not told before what was told meanwhile.
 func (r *Run) tell(seconds float64, place, says string) {
+	if n := len(r.cues); n > 0 {
+		seconds = max(seconds, r.cues[n-1].Seconds)
+	}
 	for i := len(r.cues) - 1; i >= 0 && seconds-r.cues[i].Seconds < tellAgain; i-- {
 		if r.cues[i].Place == place && r.cues[i].Says == place+" "+says {
 			return

@@ -28,11 +28,17 @@ func (r *Run) charge(length float64) {
 		return
 	}
 	last := r.method.rows[len(r.method.rows)-1]
+	w := &r.energy
 	for s, b := range last {
 		if b == 0 {
 			continue
 		}
-		lost, given, _ := r.power(r.w.times[s], r.w.xs[s], r.w.vs[s])
+		copy(w.x, r.w.xs[s])
+		copy(w.slope, r.w.ks[s])
+		copy(w.v, r.w.vs[s])
+		w.d, w.lin, w.Seconds = r.d, r.lin, r.w.times[s]
+		r.balance(w)
+		lost, given, _ := r.power(r.w.times[s], r.w.xs[s], w.v)
 		r.ledger.lost += length * b * lost
 		r.ledger.given += length * b * given
 	}

@@ -179,10 +179,16 @@ func (r *Run) locate(length float64, event int) error {
 		}
 		guess = below / (below - above)
 	}
-	if _, ok := r.try(high); !ok {
-		return &StuckError{Seconds: r.seconds, StepSeconds: high, Element: r.w.worst}
+	if _, ok := r.try(high); ok {
+		return nil
 	}
-	return nil
+	// So long a step cannot be solved up to there. From just before, short ones may.
+	if low > precise {
+		if _, ok := r.try(low); ok {
+			return nil
+		}
+	}
+	return &StuckError{Seconds: r.seconds, StepSeconds: high, Element: r.w.worst}
 }
 
 // crossing guesses at which share of a step the distance of an event comes to 0.

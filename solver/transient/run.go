@@ -93,6 +93,7 @@ type Run struct {
 	past   past
 	now    View
 	looked View
+	energy View
 	stats  Stats
 	ledger ledger
 }
@@ -321,6 +322,7 @@ func (r *Run) place(n *Network) error {
 	r.past.room(r)
 	r.now.room(r)
 	r.looked.room(r)
+	r.energy.room(r)
 	return nil
 }
 
