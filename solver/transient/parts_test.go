@@ -103,8 +103,8 @@ func (l lamp) Start(_ float64, states, _ []float64) { states[0] = l.start }
 
 func (l lamp) Rates(at *transient.Point, r *transient.Rates) {
 	kelvin := at.States[0]
-	g := 1 / (l.coldOhms * math.Exp(1.21*math.Log(kelvin/300)))
-	slope := -1.21 * g / kelvin
+	g, slope := colder(kelvin)
+	g, slope = g/l.coldOhms, slope/l.coldOhms
 	r.Amps, r.PerVolt, r.PerState[0] = g*at.Volts, g, slope*at.Volts
 	r.Rate[0] = (at.Volts*at.Volts*g - l.lost(kelvin)) / l.heat
 	r.RatePerV[0] = 2 * at.Volts * g / l.heat
@@ -112,6 +112,30 @@ func (l lamp) Rates(at *transient.Point, r *transient.Rates) {
 }
 
 func (lamp) Gentle() {}
+
+// powers is (T/300)^-1.21 and its slope at every kelvin from 200 to 4000, so that a lamp costs no more than one with a
+// table does.
+var powers = func() (table [3801][2]float64) {
+	for i := range table {
+		kelvin := 200 + float64(i)
+		y := math.Pow(kelvin/300, -1.21)
+		table[i] = [2]float64{y, -1.21 * y / kelvin}
+	}
+	return table
+}()
+
+// colder is (T/300)^-1.21 and its slope, by cubic interpolation, to 1e-10; beyond the table to all digits.
+func colder(kelvin float64) (y, slope float64) {
+	if !(kelvin >= 200 && kelvin < 4000) {
+		y = math.Pow(kelvin/300, -1.21)
+		return y, -1.21 * y / kelvin
+	}
+	i := int(kelvin - 200)
+	t := kelvin - 200 - float64(i)
+	a, b := powers[i], powers[i+1]
+	c, d := 3*(b[0]-a[0])-2*a[1]-b[1], a[1]+b[1]-2*(b[0]-a[0])
+	return a[0] + t*(a[1]+t*(c+t*d)), a[1] + t*(2*c+3*t*d)
+}
 
 func (l lamp) lost(kelvin float64) float64 {
 	return l.radiated*(kelvin*kelvin*kelvin*kelvin-8.1e9) + l.conducted*(kelvin-300)
