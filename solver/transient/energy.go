@@ -2,6 +2,8 @@ package transient
 
 // This file keeps account of energy.
 
+import "math"
+
 // Balance is where the energy of a run came from and went, in joules since its start. Given is what sources and
 // elements gave, Lost what became heat, light or work, Stored what is stored now less what was at the start, Jumped what
 // is stored more, or less, because of events that change states at an instant. Given + Jumped = Lost + Stored, up to the
@@ -21,27 +23,33 @@ func (r *Run) Balance() Balance {
 	return Balance{r.ledger.given, r.ledger.lost, r.storedJoules() - r.ledger.openedWith, r.ledger.jumped}
 }
 
-// charge adds up a step that is about to be accepted, with the method's own weights, so that the sums are as good as the
-// states.
+// charge adds up a step that is about to be accepted, with the method's own weights. Its stages are solved a little
+// further for that: what is good enough for states may be a large share of a small current.
 func (r *Run) charge(length float64) {
 	if !r.account {
 		return
 	}
 	last := r.method.rows[len(r.method.rows)-1]
-	w := &r.energy
+	hg, curve, newtons := length*r.method.gamma, r.curve, r.stats.Newtons
 	for s, b := range last {
 		if b == 0 {
 			continue
 		}
-		copy(w.x, r.w.xs[s])
-		copy(w.slope, r.w.ks[s])
-		copy(w.v, r.w.vs[s])
-		w.d, w.lin, w.Seconds = r.d, r.lin, r.w.times[s]
-		r.balance(w)
-		lost, given, _ := r.power(r.w.times[s], r.w.xs[s], w.v)
+		x, v, from := r.w.rest, r.w.restVolts, r.w.from
+		copy(x, r.w.xs[s])
+		copy(v, r.w.vs[s])
+		for i, k := range r.w.ks[s] {
+			from[i] = x[i] - hg*k
+		}
+		if r.curve = math.Inf(1); !r.newton(hg, r.w.times[s], from, x, v) {
+			copy(x, r.w.xs[s])
+			copy(v, r.w.vs[s])
+		}
+		lost, given, _ := r.power(r.w.times[s], x, v)
 		r.ledger.lost += length * b * lost
 		r.ledger.given += length * b * given
 	}
+	r.curve, r.stats.Newtons = curve, newtons
 }
 
 // power adds up all resistors, sources and elements.

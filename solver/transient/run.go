@@ -93,7 +93,6 @@ type Run struct {
 	past   past
 	now    View
 	looked View
-	energy View
 	stats  Stats
 	ledger ledger
 }
@@ -322,7 +321,6 @@ func (r *Run) place(n *Network) error {
 	r.past.room(r)
 	r.now.room(r)
 	r.looked.room(r)
-	r.energy.room(r)
 	return nil
 }
 
