@@ -12,6 +12,7 @@ import (
 	"underload/sim/live"
 	"underload/sim/part"
 	"underload/solver"
+	"underload/solver/device"
 	"underload/solver/element"
 	"underload/solver/transient"
 )
@@ -157,7 +158,12 @@ func (a *age) remember(key string, id transient.ID, what transient.Element) {
 func (a *age) attach(on Attachment) {
 	red, black := transient.Node(a.plan.nodeNamed(on.Red)), transient.Node(a.plan.nodeNamed(on.Black))
 	var l leg
+	lamp, isLamp := on.Law.(device.Filament)
 	switch {
+	case isLamp: // it is cold when it is put on
+		warm := element.NewFilament(lamp)
+		l = leg{element: a.net.Element(red, black, warm), is: isElement}
+		a.remember(Instrument+" lamp "+on.Red+" "+on.Black, l.element, warm)
 	case on.Law != nil:
 		l = leg{element: a.net.Element(red, black, element.Law{Curve: on.Law}), is: isElement}
 	case math.IsInf(on.Ohms, 1):

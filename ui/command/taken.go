@@ -12,12 +12,14 @@ import (
 	"math"
 	"os"
 	"os/signal"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
 
 	"underload/circuit"
 	"underload/sim"
+	"underload/sim/meter"
 	"underload/sim/record"
 	"underload/ui/plot"
 )
@@ -29,6 +31,7 @@ var errStopped = errors.New("stopped")
 type taken struct {
 	*tracing
 	circuit *circuit.Circuit
+	bench   *sim.Bench // at rest
 	run     *sim.Run
 	watched []sim.Channel
 	rec     *record.Recording
@@ -37,6 +40,7 @@ type taken struct {
 	acts    int                 // how many have been done
 	fired   int                 // how much has happened in the circuit
 	stopped bool
+	moving  *meter.Moving // the instrument that is on
 }
 
 // fine is how near the recorded lines stay to the curve, as a share.
@@ -53,14 +57,26 @@ func (k *taken) goOn(to Streams) error {
 	shown := progress{to: to, until: k.untilSeconds}
 	defer shown.end()
 	var wrong error
-	err := k.run.Advance(k.untilSeconds, func() bool {
+	each := func() bool {
 		if wrong = k.take(); wrong != nil {
 			return false
 		}
 		shown.at(k.run.Seconds())
 		k.stopped = ctx.Err() != nil
 		return !k.stopped
-	})
+	}
+	for _, p := range k.puts {
+		if err := k.run.Advance(p.seconds, each); err != nil || wrong != nil || k.stopped {
+			return errors.Join(err, wrong)
+		}
+		if err := k.put(p); err != nil {
+			return err
+		}
+		if !each() {
+			return wrong
+		}
+	}
+	err := k.run.Advance(k.untilSeconds, each)
 	return errors.Join(err, wrong)
 }
 
@@ -105,6 +121,9 @@ func (k *taken) short() float64 {
 // take records what lies between the last row and now, what is so now, and what has been noticed.
 func (k *taken) take() error {
 	now := k.run.Seconds()
+	if err := k.overhear(now); err != nil {
+		return err
+	}
 	after := make([]float64, len(k.watched))
 	for c, ch := range k.watched {
 		after[c] = ch.Read()
@@ -133,6 +152,27 @@ func (k *taken) take() error {
 	}
 	for cues := k.run.Cues(); k.cues < len(cues); k.cues++ {
 		k.rec.Mark(record.Mark{Seconds: cues[k.cues].Seconds, Words: cues[k.cues].Says})
+	}
+	return nil
+}
+
+// overhear records what is said on a bus between the last row and now, where a channel shows it.
+func (k *taken) overhear(now float64) error {
+	if k.rec.Rows() == 0 {
+		return nil
+	}
+	last := k.rec.Seconds(k.rec.Rows() - 1)
+	var moments []float64
+	for _, ch := range k.watched {
+		moments = append(moments, ch.Moments(last, now, k.short())...)
+	}
+	slices.Sort(moments)
+	values := make([]float64, len(k.watched))
+	for _, at := range slices.Compact(moments) {
+		k.read(at, values)
+		if err := k.rec.Add(at, values...); err != nil {
+			return err
+		}
 	}
 	return nil
 }

@@ -41,6 +41,7 @@ type tracing struct {
 	tolerance                float64
 	untilSeconds, screenTime float64
 	hang                     hang
+	puts                     []put
 }
 
 var aboutTrace = paragraphs(
@@ -52,7 +53,8 @@ var aboutTrace = paragraphs(
   break C14.4 spread 6 ohm         as for --fault
   repair C14.4, clean G2, replace F7, reseat C14
   wiggle C14 50 %, still C14       shaken from then on, and no longer
-  disturb C14                      one nudge: its contacts are wiped`,
+  disturb C14                      one nudge: its contacts are wiped
+  put test-lamp B1.pos G1          an instrument between two points, until "take off"`,
 	"--watch takes one of the following. Left out, it is every battery's posts and every module's supply.",
 	`  B1.pos                        a point: volts against the first battery's −
   PC1.1 against PC1.8           volts between two points
@@ -117,10 +119,10 @@ func (t *tracing) run(p *page, to Streams, file string) error {
 	if err != nil {
 		return err
 	}
-	if err := t.schedule(r); err != nil {
+	if err := t.schedule(b, r); err != nil {
 		return err
 	}
-	taken, err := t.watch(c, r)
+	taken, err := t.watch(c, b, r)
 	if err != nil {
 		return err
 	}
@@ -266,8 +268,15 @@ func timed(text string) (seconds float64, when, act string, err error) {
 	return 0, "", "", fmt.Errorf(`--do %q: write when, then what is done: --do "0.2s KEY=crank"`, text)
 }
 
-func (t *tracing) schedule(r *sim.Run) error {
+// schedule has everything done at its time but what is done with an instrument, which is not part of the circuit.
+func (t *tracing) schedule(b *sim.Bench, r *sim.Run) error {
 	for _, d := range t.dos {
+		if isPut(d.act) {
+			if err := t.plan(b, d); err != nil {
+				return fmt.Errorf("--do %q: %w", d.written, err)
+			}
+			continue
+		}
 		if err := r.At(d.seconds, d.act); err != nil {
 			return fmt.Errorf("--do %q: %w", d.written, err)
 		}
@@ -276,12 +285,12 @@ func (t *tracing) schedule(r *sim.Run) error {
 }
 
 // watch finds what is to be recorded, and the trigger among it.
-func (t *tracing) watch(c *circuit.Circuit, r *sim.Run) (*taken, error) {
+func (t *tracing) watch(c *circuit.Circuit, b *sim.Bench, r *sim.Run) (*taken, error) {
 	asked := t.watches
 	if len(asked) == 0 {
 		asked = usualWatches(c)
 	}
-	k := &taken{tracing: t, circuit: c, run: r}
+	k := &taken{tracing: t, circuit: c, bench: b, run: r}
 	var channels []record.Channel
 	for _, text := range asked {
 		ch, err := r.Watch(text)

@@ -487,3 +487,24 @@ func TestWritten(t *testing.T) {
 		}
 	}
 }
+
+// The lamps lift the ground that the boom computer shares with them; a light test at the same splice does not.
+func TestTracePutsAnInstrumentOn(t *testing.T) {
+	trace := func(act string) string {
+		out, said, status := run("trace", "mist-blower", "--set", "KEY=run", "--fault", "G2 rust 0.9 ohm", "--do", "1s "+act, "--for", "3s", "--watch", "resets BOOM")
+		if status != 0 {
+			t.Fatal(said)
+		}
+		return out
+	}
+	if lit := trace("SW3=on"); !strings.Contains(lit, "BOOM resets") {
+		t.Errorf("with the lamps on the computer does not reset:\n%s", lit)
+	}
+	if light := trace("put test-lamp BATT.pos S3"); strings.Contains(light, "BOOM resets") || !strings.Contains(light, "In the end the test-lamp on BATT.pos and S3 shows") {
+		t.Errorf("a light test resets the computer, or is not told of:\n%s", light)
+	}
+	loaded := trace("put load-lamp BATT.pos S3")
+	if !strings.Contains(loaded, "BOOM resets") {
+		t.Errorf("a cold load lamp draws as much as the lamps do, and should reset it too:\n%s", loaded)
+	}
+}

@@ -299,6 +299,10 @@ func (k *taken) tell(p *page, to Streams) {
 	k.tellTable(p, drawn)
 	k.tellMeters(p)
 	k.tellBeats(p, drawn)
+	if left := k.left(); left != "" {
+		p.prose(0, left)
+		p.say("")
+	}
 	k.tellFiles(p)
 	for _, note := range drawn.Notes {
 		p.prose(0, note)
