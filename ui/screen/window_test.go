@@ -266,6 +266,9 @@ func TestWindowByOtherMeans(t *testing.T) {
 	w.Until("the mistake mended", func(r view.Report) bool { return r.Problems == "" && r.Title != "Saved anew" })
 
 	w.push("more")
+	w.push("sound")
+	w.Until("whether there is sound", func(r view.Report) bool { return strings.Contains(r.Note, "are heard") || strings.Contains(r.Note, "no sound") })
+	w.push("more")
 	w.push("save-png")
 	saved := filepath.Join(filepath.Dir(file), "my.png")
 	var picture image.Image

@@ -25,7 +25,6 @@ type clock struct {
 	hand    inHand
 	looks   looks
 	scope   scope
-	clicked bool // something could be heard since the host last asked
 }
 
 // atRest is the time of what was done before time was set going.
@@ -269,10 +268,6 @@ func (v *View) advance(until, most float64) bool {
 	if err != nil {
 		v.breakOff(err)
 		return false
-	}
-	for _, cue := range c.run.Cues()[min(c.heard, len(c.run.Cues())):] {
-		c.scope.cue(cue)
-		c.clicked = true
 	}
 	return true
 }

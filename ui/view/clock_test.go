@@ -254,3 +254,34 @@ func TestSingleShot(t *testing.T) {
 	}
 	v.Scene()
 }
+
+// Sound is off until it is asked for; then a relay that pulls in is heard once.
+func TestSound(t *testing.T) {
+	heard := func(v *View) (all []Sound) {
+		for _, w := range v.Want() {
+			if w.Kind == Play {
+				all = append(all, w.Sound)
+			}
+		}
+		return all
+	}
+	v := open(t, "snow-groomer", Options{})
+	for _, on := range []bool{false, true} {
+		if on {
+			clickControl(t, v, "more")
+			clickControl(t, v, "sound")
+			if got := heard(v); len(got) != 1 {
+				t.Errorf("switched on, it plays %v", got)
+			}
+		}
+		keys(v, ".")
+		v.set("KEY=crank")
+		keys(v, ".", ".", ".")
+		got := heard(v)
+		if on != slices.Contains(got, ClickIn) || !on && len(got) > 0 || on && len(got) > 4 {
+			t.Errorf("sound on: %v, heard while cranking: %v, noticed: %v", on, got, v.Report().Time.Cues)
+		}
+		v.stopTime()
+		v.set("KEY=off")
+	}
+}

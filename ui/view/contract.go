@@ -65,17 +65,30 @@ const (
 	SaveFile                    // Data under Name, wherever the person chooses
 	SavePNG                     // what is on the screen, as a picture under Name
 	OpenFile                    // let the person choose a file, then call Open with it; Text says which kind: log, faults, circuit
+	Play                        // let Sound be heard, once
 	OpenShelved                 // open what stands on the shelf under Name; Text is "example" where it is one
 	Store                       // keep Data (see View.Session), to be given to View.Restore next time
 )
 
 // Want is one thing asked of the host.
 type Want struct {
-	Kind WantKind
-	Name string
-	Text string
-	Data []byte
+	Kind  WantKind
+	Name  string
+	Text  string
+	Data  []byte
+	Sound Sound
 }
+
+// Sound is a short sound.
+type Sound int
+
+// The sounds.
+const (
+	ClickIn  Sound = iota // a relay pulls in
+	ClickOut              // a relay lets go
+	Pop                   // a fuse
+	Tone                  // anything else that is noticed
+)
 
 // Role is the seat a person sits in.
 type Role int

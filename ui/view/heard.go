@@ -20,10 +20,13 @@ func (v *View) secondsNow() *float64 {
 func (v *View) hear() {
 	c := v.clock
 	cues := c.run.Cues()
-	for _, cue := range cues[min(c.heard, len(cues)):] {
+	news := cues[min(c.heard, len(cues)):]
+	v.sound(news)
+	for _, cue := range news {
+		c.scope.cue(cue)
 		v.dirty = true
 		if c.noted >= mostNoticed {
-			break
+			continue
 		}
 		c.noted++
 		when := cue.Seconds

@@ -169,6 +169,7 @@ func (v *View) moreMenu() {
 	hidden := empty(v.o.Hide, "The faults of this case are hidden")
 	items := []item{
 		{id: "theme", label: theme + " colours", says: "T", do: shut(v.otherTheme)},
+		{id: "sound", label: "Sound of relays and fuses", says: map[bool]string{false: "off", true: "on"}[v.sounds], on: v.sounds, do: shut(v.toggleSounds)},
 		{id: "copy-reading", label: "Copy the reading", says: "Ctrl C", do: shut(v.copyReading)},
 		{id: "save-svg", label: "Save the picture, SVG", do: shut(v.saveSVG)},
 		{id: "save-png", label: "Save the picture, PNG", do: shut(func() { v.want(Want{Kind: SavePNG, Name: v.fileName() + ".png"}) })},

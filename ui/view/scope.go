@@ -3,6 +3,8 @@ package view
 // This file is what the two-channel scope records and shows of a circuit in motion.
 
 import (
+	"slices"
+
 	"underload/sim"
 	"underload/sim/record"
 )
@@ -94,10 +96,13 @@ func (s *scope) bind(st *state, run *sim.Run) {
 func (s *scope) channels() []record.Channel {
 	var all []record.Channel
 	for _, ch := range s.read {
-		all = append(all, record.Channel{Name: ch.Name, Unit: ch.Unit, Words: ch.Words})
+		all = append(all, record.Channel{Name: ch.Name, Unit: ch.Unit, Words: ch.Words, Resolution: resolutions[ch.Unit]})
 	}
 	return all
 }
+
+// resolutions are what one count of the scope's display is, by unit (common practice, no source).
+var resolutions = map[string]float64{"V": 1e-3, "A": 1e-3, "°C": 0.1, "%": 0.1, "rad/s": 0.1}
 
 // sweepAnew makes the swept part as it is set now.
 func (s *scope) sweepAnew() {
@@ -113,17 +118,42 @@ func (s *scope) sweepAnew() {
 	}
 }
 
-// feed records the present instant.
+// feed records the present instant, and of a bus what was said since the last one.
 func (s *scope) feed(run *sim.Run) {
 	if len(s.read) == 0 {
 		return
 	}
+	now := run.Seconds()
+	for _, at := range s.moments(now) {
+		s.put(at, func(ch sim.Channel) float64 { return ch.ReadAt(at) })
+	}
+	s.put(now, sim.Channel.Read)
+}
+
+// moments are those times since the last row at which something was said on a bus, as finely as the screen shows.
+func (s *scope) moments(now float64) []float64 {
+	if s.all.Rows() == 0 {
+		return nil
+	}
+	const fine = 1.0 / 500 // of a screen
+	_, last := s.all.Span()
+	var all []float64
+	for _, ch := range s.read {
+		if last < now {
+			all = append(all, ch.Moments(last, now, fine*screens[s.screen].seconds)...)
+		}
+	}
+	slices.Sort(all)
+	return slices.Compact(all)
+}
+
+func (s *scope) put(seconds float64, read func(sim.Channel) float64) {
 	s.values = s.values[:0]
 	for _, ch := range s.read {
-		s.values = append(s.values, ch.Read())
+		s.values = append(s.values, read(ch))
 	}
-	if s.all.Add(run.Seconds(), s.values...) == nil && s.swept != nil { // what is no number is left out
-		s.swept.Add(run.Seconds(), s.values...)
+	if s.all.Add(seconds, s.values...) == nil && s.swept != nil { // what is no number is left out
+		s.swept.Add(seconds, s.values...)
 	}
 }
 

@@ -307,7 +307,7 @@ func (v *View) scaleWords(b box, s valueScale, ch record.Channel, side int) {
 	step := roundStep((s.to - s.from) / max(2, b.h/34))
 	digits := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	for value := math.Ceil(s.from/step) * step; value < s.to; value += step {
-		words := strings.Replace(fmt.Sprintf("%.*f", digits, value), "-", "−", 1)
+		words := strings.Replace(fmt.Sprintf("%.*f", digits, value+step*1e-9), "-", "−", 1)
 		if len(ch.Words) > 0 {
 			i := int(math.Round(value))
 			if math.Abs(value-float64(i)) > 1e-6 || i < 0 || i >= len(ch.Words) {

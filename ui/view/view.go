@@ -66,6 +66,7 @@ type View struct {
 	unkept    bool // something was done since the host was last asked to store
 	easing    easing
 	clock     *clock // while time is on the circuit
+	sounds    bool   // what can be heard is heard
 	keptScope scope  // as it was set, while it is not
 	choices   knownOptions
 }
