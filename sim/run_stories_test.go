@@ -291,3 +291,39 @@ func TestContactsThatAreMoved(t *testing.T) {
 		t.Errorf("a sound contact that is wiggled: %v resets", sound)
 	}
 }
+
+// shared is a module and a heater behind one fuse.
+const shared = `
+underload: 1
+title: a module and a heater behind one fuse
+parts:
+  B1:  {is: battery, volts: 12.6 V}
+  F1:  {is: fuse, rating: 20 A}
+  R1:  {is: heater, power: 60 W}
+  PC1: {is: module, supply: [1], ground: [2], input capacitance: 2200 uF}
+paths:
+  feed: [B1.pos, {wire: RD 2.5 mm2 0.5 m}, F1, {wire: RD 2.5 mm2 0.5 m}, S1, {wire: RD 2.5 mm2 0.5 m}, PC1.1]
+  heater: [S1, {wire: RD 2.5 mm2 0.5 m}, R1, {wire: BN 2.5 mm2 0.5 m}, G1]
+  ground: [PC1.2, {wire: BN 2.5 mm2 0.5 m}, G1]
+grounds:
+  G1: {place: floor, to: B1.neg, by: 1 mohm}
+`
+
+// Over a short loss of its feed a module lives on its capacitor, for C (u^2 - reset^2)/2P, whatever else hangs behind the
+// same fuse: nothing flows back into that.
+func TestModuleLivesOnItsCapacitor(t *testing.T) {
+	b := benchFrom(t, shared)
+	u := watching(t, start(t, b, RunOptions{}), "supply PC1").Read()
+	holds := 2200e-6 * (u*u - 6.5*6.5) / (2 * starvedWatts)
+	for _, row := range []struct{ share, resets float64 }{{0.97, 0}, {1.03, 1}} {
+		r := start(t, b, RunOptions{})
+		must(t, r.At(1, "F1=out"), r.At(1+row.share*holds, "F1=in"), r.Advance(3, nil))
+		if got := watching(t, r, "resets PC1").Read(); got != row.resets {
+			t.Errorf("without a feed for %.2f ms of %.2f: %v resets", 1e3*row.share*holds, 1e3*holds, got)
+		}
+		if mode := r.State(r.Circuit().Part("PC1")).Mode; mode != part.Awake {
+			t.Errorf("%v in the end", mode)
+		}
+		accounted(t, r)
+	}
+}

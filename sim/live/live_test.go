@@ -43,13 +43,13 @@ func TestModuleSlopes(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
 	m := ordinary()
 	for mode := part.Off; mode <= part.Dead; mode++ {
-		for range 300 {
+		for n := range 300 {
 			at := &transient.Point{Volts: 16 * r.Float64(), Marks: make([]float64, moduleMarks)}
 			at.States = []float64{at.Volts + 0.2*(r.Float64()-0.5)}
 			if r.IntN(4) == 0 {
 				at.States[0] = 16 * r.Float64()
 			}
-			at.Marks[ModeMark] = float64(mode)
+			at.Marks[ModeMark], at.Marks[passMark] = float64(mode), float64(n%2)
 			given := ratesAt(m, at)
 			for column, variable := range []*float64{&at.Volts, &at.States[0]} {
 				const h = 2e-8
@@ -85,9 +85,9 @@ func TestModuleEnergy(t *testing.T) {
 	r := rand.New(rand.NewPCG(3, 5))
 	m := ordinary()
 	for mode := part.Off; mode <= part.Dead; mode++ {
-		for range 300 {
+		for n := range 300 {
 			at := &transient.Point{Volts: 40*r.Float64() - 20, States: []float64{16 * r.Float64()}, Marks: make([]float64, moduleMarks)}
-			at.Marks[ModeMark] = float64(mode)
+			at.Marks[ModeMark], at.Marks[passMark] = float64(mode), float64(n%2)
 			rates := ratesAt(m, at)
 			lost, given, _ := m.Power(at)
 			if in := at.Volts * rates.Amps; math.Abs(in-(lost-given)-m.Farads*at.States[0]*rates.Rate[0]) > 1e-9*(1+math.Abs(in)) {
@@ -95,9 +95,6 @@ func TestModuleEnergy(t *testing.T) {
 			}
 			if lost < 0 || given != 0 {
 				t.Fatalf("%v gives %v W at %v V, inside %v V", mode, given-lost, at.Volts, at.States[0])
-			}
-			if at.Volts < at.States[0]-0.5 && rates.Amps < -1.1e-4 {
-				t.Fatalf("%v lets %v A back out", mode, rates.Amps)
 			}
 		}
 	}

@@ -41,6 +41,7 @@ const (
 	dueMark           // when the present mode ends by itself, s
 	wokenMark         // 1 while a wake pin is up
 	sleepMark         // when it falls asleep, s
+	passMark          // 1 while its rectifier conducts
 	ResetsMark        // how often it has reset
 	BootsMark         // how often it has begun to boot
 	moduleMarks
@@ -52,13 +53,20 @@ const (
 	starvedEvent
 	wokenEvent
 	letGoEvent
+	blockEvent
+	conductEvent
 	moduleEvents
 )
 
-// cornerVolts rounds the corner of the element that lets nothing back out, an active rectifier. Of the curves that do so
-// it has one that Newton's iteration is through with in a few passes, which an exponential is not. Half of these volts
-// over the series resistance is what it does let back: a tenth of a milliampere (common practice, no source).
-const cornerVolts = 4e-6
+// The element that lets nothing back out is an active rectifier: it shuts off where more than blockVolts over the series
+// resistance, a quarter of an ampere, would flow back, and conducts again once the pins are above the capacitor (common
+// practice, no source). In between it is a plain resistance, and an event at either end of that is easier to follow than any
+// curve with such a corner.
+const (
+	blockVolts   = 5e-3
+	conductVolts = 1e-3
+	blockedOhms  = 1e6
+)
 
 // letGoShare is the share of its threshold at which a wake pin counts as down again (common practice, no source).
 const letGoShare = 0.98
@@ -86,10 +94,11 @@ func (m *Module) Start(volts float64, states, marks []float64) {
 	if m.always() {
 		marks[wokenMark] = 1
 	}
+	marks[passMark] = 1
 	u := math.Max(volts, 0)
 	for range 50 { // the drop is some hundredths of a volt, so that each round gains two digits or more
 		amps, _ := m.load(u, m.Began)
-		next := math.Max(volts, 0) - m.drop(amps)
+		next := math.Max(volts, 0) - amps*m.SeriesOhms
 		if math.Abs(next-u) < 1e-15*math.Abs(u) {
 			break
 		}
@@ -103,27 +112,12 @@ func (m *Module) Quick() {}
 
 func (m *Module) always() bool { return !m.Resting && (m.Held || m.WakePins == 0) }
 
-// enters is the current that volts between pins and capacitor drive, and its slope: with x those volts and e the corner,
-// (x + sqrt(x^2 + e^2) - e)/2 over the series resistance. It has the sign of x.
-func (m *Module) enters(x float64) (amps, slope float64) {
-	root := math.Hypot(x, cornerVolts)
-	sum := root + x
-	if x < 0 { // the same without cancelling
-		sum = cornerVolts * cornerVolts / (root - x)
+// ohms is what lies between pins and capacitor.
+func (m *Module) ohms(marks []float64) float64 {
+	if marks[passMark] == 1 {
+		return m.SeriesOhms
 	}
-	return (sum - cornerVolts) / (2 * m.SeriesOhms), sum / root / (2 * m.SeriesOhms)
-}
-
-// drop is enters the other way round: what is lost between pins and capacitor at a current.
-func (m *Module) drop(amps float64) float64 {
-	sum := 2*m.SeriesOhms*amps + cornerVolts
-	return (sum - cornerVolts*cornerVolts/sum) / 2
-}
-
-// perAmp is the slope of drop.
-func (m *Module) perAmp(amps float64) float64 {
-	share := cornerVolts / (2*m.SeriesOhms*amps + cornerVolts)
-	return m.SeriesOhms * (1 + share*share)
+	return blockedOhms
 }
 
 // load is what the module takes from its capacitor.
@@ -133,8 +127,7 @@ func (m *Module) load(u float64, mode part.Mode) (amps, slope float64) {
 	case part.Awake:
 		return m.work(u)
 	case part.Booting, part.Hung:
-		amps := m.RunsAbove / m.BootOhms
-		ohms = m.BootOhms - m.drop(amps)/amps // of BootOhms at the pins, exactly so at RunsAbove
+		ohms = m.BootOhms - m.SeriesOhms
 	case part.Cycling:
 		ohms = m.LockedOhms
 	case part.Dead:
@@ -148,17 +141,17 @@ func (m *Module) law() device.ConstantPower {
 }
 
 // work is the amps of constant power at the pins, as a function of the capacitor's volts: what is lost on the way is
-// found from the current that a usual loss would leave, which is good to some hundred thousandths.
+// found from the current that would flow without, and then once more, which is good to a millionth.
 func (m *Module) work(u float64) (amps, slope float64) {
 	law := m.law()
-	guess, guessSlope := law.At(u + m.drop(m.AwakeWatts/usualVolts))
-	guess = math.Max(guess, 0)
-	amps, slope = law.At(u + m.drop(guess))
-	return amps, slope * (1 + m.perAmp(guess)*guessSlope)
+	amps, slope = law.At(u)
+	for range 2 {
+		var now float64
+		amps, now = law.At(u + m.SeriesOhms*amps)
+		slope = now * (1 + m.SeriesOhms*slope)
+	}
+	return amps, slope
 }
-
-// usualVolts are those of a resting supply.
-const usualVolts = 12.5
 
 func modeOf(marks []float64) part.Mode { return part.Mode(marks[ModeMark]) }
 
@@ -166,7 +159,8 @@ func modeOf(marks []float64) part.Mode { return part.Mode(marks[ModeMark]) }
 func (m *Module) Rates(at *transient.Point, r *transient.Rates) {
 	u := at.States[0]
 	load, loadSlope := m.load(u, modeOf(at.Marks))
-	r.Amps, r.PerVolt = m.enters(at.Volts - u)
+	r.PerVolt = 1 / m.ohms(at.Marks)
+	r.Amps = (at.Volts - u) * r.PerVolt
 	r.PerState[0] = -r.PerVolt
 	r.Rate[0] = (r.Amps - load) / m.Farads
 	r.RatePerV[0] = r.PerVolt / m.Farads
@@ -176,9 +170,8 @@ func (m *Module) Rates(at *transient.Point, r *transient.Rates) {
 // Power accounts for the series resistance, the load and the capacitor.
 func (m *Module) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
 	u := at.States[0]
-	amps, _ := m.enters(at.Volts - u)
 	load, _ := m.load(u, modeOf(at.Marks))
-	return amps*(at.Volts-u) + load*u, 0, m.Farads * u * u / 2
+	return (at.Volts-u)*(at.Volts-u)/m.ohms(at.Marks) + load*u, 0, m.Farads * u * u / 2
 }
 
 // atCapacitor is what the capacitor has in a mode when the pins have so many volts and nothing moves.
@@ -190,7 +183,7 @@ func (m *Module) atCapacitor(pins float64, mode part.Mode) float64 {
 	case part.Booting, part.Hung:
 		amps = pins / m.BootOhms
 	}
-	return pins - m.drop(amps)
+	return pins - m.SeriesOhms*amps
 }
 
 // highest is the wake pin with the most volts.
@@ -202,12 +195,17 @@ func (m *Module) highest(at *transient.Point) float64 {
 	return most
 }
 
-// Events are: fed well enough, starved, woken, and no longer woken.
+// Events are: fed well enough, starved, woken, no longer woken; and its rectifier blocks, and conducts.
 func (m *Module) Events(at *transient.Point, distance []float64) {
 	for k := range distance {
 		distance[k] = -1
 	}
 	u, mode := at.States[0], modeOf(at.Marks)
+	if at.Marks[passMark] == 1 {
+		distance[blockEvent] = (u-at.Volts)/blockVolts - 1
+	} else {
+		distance[conductEvent] = (at.Volts-u)/conductVolts - 1
+	}
 	switch mode {
 	case part.Dead:
 		return
@@ -233,6 +231,10 @@ func (m *Module) Fire(k int, at *transient.Point) {
 	marks, now := at.Marks, at.Seconds
 	mode := modeOf(marks)
 	switch k {
+	case blockEvent:
+		marks[passMark] = 0
+	case conductEvent:
+		marks[passMark] = 1
 	case fedEvent:
 		if mode == part.Hung {
 			enter(marks, part.Awake, math.Inf(1))
