@@ -75,6 +75,7 @@ type Run struct {
 	units   []float64 // by state
 	events  []int     // event -> member
 	timed   []int     // members with a clock
+	sharp   []int     // members with a corner
 
 	seconds float64
 	x, d, v []float64 // states, marks, volts of unknowns left and of ground
@@ -294,6 +295,9 @@ func (r *Run) place(n *Network) error {
 		m.limited, _ = el.what.(Limited)
 		m.powered, _ = el.what.(Powered)
 		_, m.gentle = el.what.(Gentle)
+		if _, sharp := el.what.(Sharp); sharp {
+			r.sharp = append(r.sharp, i)
+		}
 		if c, ok := el.what.(interface{ Farads() float64 }); ok {
 			m.farads = c.Farads()
 		}

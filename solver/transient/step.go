@@ -119,6 +119,10 @@ func (r *Run) try(length float64) (worst float64, ok bool) {
 		for i, slope := range w.ks[s-1] {
 			x[i] = from[i] + hg*slope
 		}
+		for _, i := range r.sharp {
+			m := &r.members[i]
+			copy(x[m.x:m.x+m.nx], w.xs[s-1][m.x:m.x+m.nx])
+		}
 		copy(v, w.vs[s-1])
 		w.times[s] = r.seconds + length*method.at[s]
 		r.stats.Stages++
