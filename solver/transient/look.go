@@ -194,9 +194,11 @@ func (w *View) ElementAmps(id ID) float64 {
 	p := &w.run.w.point
 	p.Seconds, p.volts = w.Seconds, w.v
 	p.element, p.Volts, p.States, p.Marks = id, w.ElementVolts(id), w.x[m.x:m.x+m.nx], w.d[m.d:m.d+m.nd]
-	rates := &w.run.w.rates
+	rates, marks := &w.run.w.rates, w.run.d
 	*rates = Rates{}
+	w.run.d = w.d // for those of other elements
 	m.what.Rates(p, rates)
+	w.run.d = marks
 	return rates.Amps
 }
 
