@@ -19,7 +19,10 @@ func (tr *trial) makeUp() {
 		tr.faults = append(tr.faults, tr.fault())
 	}
 	for _, p := range tr.c.OfKind("switch") {
-		if tr.IntN(2) == 0 {
+		switch {
+		case p.Name == "KEY" && tr.IntN(2) == 0:
+			tr.settings = append(tr.settings, "KEY=run")
+		case tr.IntN(2) == 0:
 			tr.settings = append(tr.settings, tr.turn(p))
 		}
 	}
@@ -31,7 +34,7 @@ func (tr *trial) makeUp() {
 	if tr.IntN(8) == 0 {
 		tr.settings = append(tr.settings, "apart "+tr.plugged())
 	}
-	for range 1 + tr.IntN(8) {
+	for range 1 + tr.IntN(14) {
 		at := math.Pow(tr.Float64(), 1+3*tr.Float64()) * tr.seconds
 		tr.add(at, tr.act())
 		if tr.IntN(6) == 0 {
@@ -50,6 +53,9 @@ func (tr *trial) add(at float64, text string) {
 // shaken shakes something for a moment.
 func (tr *trial) shaken(at float64) {
 	place := tr.plugged()
+	if f := anyOf(tr, tr.faults); f != "" && tr.IntN(2) == 0 { // where something is bad
+		place, _, _ = strings.Cut(f, ".")
+	}
 	tr.add(at, fmt.Sprintf("wiggle %s %d %%", place, 1+tr.IntN(100)))
 	tr.acts = append(tr.acts, timed{min(at+tr.between(0.02, 1), tr.seconds), "still " + place, true})
 }
