@@ -28,6 +28,7 @@ type Run struct {
 	planned []act // by At, whether done or to come: they are done again after stepping back
 	cues    []Cue
 	senses  senses
+	warm    warmths
 	trail   trail
 	next    int // of the numbers given to acts
 }
@@ -44,6 +45,7 @@ func (b *Bench) Run(o RunOptions) (*Run, error) {
 	}
 	r := &Run{options: o, age: a}
 	r.senses.begin(r)
+	r.warm.begin(r)
 	r.trail.begin(r)
 	return r, nil
 }
@@ -85,6 +87,7 @@ func (r *Run) Advance(until float64, each func() bool) error {
 		if err := r.age.run.Step(target); err != nil {
 			return r.stuck(err)
 		}
+		r.warm.pass(r)
 		r.senses.notice(r)
 		r.trail.leave(r)
 		if each != nil && !each() {

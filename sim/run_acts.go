@@ -86,6 +86,7 @@ func (r *Run) change(apply func(plan *Bench, shaken map[string]float64) error) e
 		return r.stuck(err)
 	}
 	r.age = a
+	r.warm.read(r)
 	r.senses.notice(r)
 	r.trail.leave(r)
 	return nil

@@ -31,6 +31,7 @@ type age struct {
 	hot      []hotspot // joints and fuses that can grow hot, in file order
 	flutters []flutter
 	contacts []contactAt
+	flows    []reader // of the amps that warm sound joints and wires; nil until asked for
 	attached []leg
 	talk     *talk             // on the bus; nil until somebody listens
 	before   transient.Balance // of the ages before

@@ -42,6 +42,8 @@ const (
 	fuseSmellCelsius = 220
 )
 
+const smells = "smells of hot plastic"
+
 // light is how a lamp looks.
 type light int
 
@@ -209,7 +211,7 @@ func (s *senses) smell(r *Run, h hotspot, v live.View) {
 	switch celsius := h.heat.Read(v); {
 	case celsius > h.smells && !s.smells[at]:
 		s.smells[at] = true
-		r.tell(r.Seconds(), h.place, "smells of hot plastic")
+		r.tell(r.Seconds(), h.place, smells)
 	case celsius < h.smells-smellAgain:
 		s.smells[at] = false
 	}

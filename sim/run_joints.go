@@ -17,18 +17,13 @@ import (
 	"underload/solver/transient"
 )
 
-// What a joint does with heat. A terminal of 1.5 mm loses a fiftieth of a watt for each kelvin and holds two joules, a
-// larger one more in proportion, a stud ten times as much; a joint two hundred kelvin too warm has two and a half times
-// its ohms after half a day, one sixty kelvin too warm after some weeks. One that was wiped bright goes back in about a day
-// (it is told to last for a day to a month). Common practice, no source.
+// What heat does to a bad joint: one two hundred kelvin too warm has two and a half times its ohms after half a day, one
+// sixty kelvin too warm after some weeks. A stud gets rid of ten times the heat that a terminal does. One that was wiped
+// bright goes back in about a day (it is told to last for a day to a month). Common practice, no source.
 const (
-	jointJoulesPerKelvin = 2.0
-	jointWattsPerKelvin  = 0.02
-	jointMM              = 1.5
-	postMM               = 12 // what has no blade: posts and rings
-	studTimes            = 10
-	jointGrowth          = 2e-7 // 1/s
-	backSeconds          = 24 * 3600
+	jointGrowth = 2e-7 // 1/s
+	studTimes   = 10
+	backSeconds = 24 * 3600
 )
 
 // How a bad contact behaves while it is shaken: half-waves of 5 ms, in one of three of which it lifts. Common practice, no
@@ -41,6 +36,9 @@ const (
 	liftHighOhms = 10e3
 	shutOhms     = 1e-5
 )
+
+// backedOutOhms are those of a contact that makes none.
+const backedOutOhms = 1e9
 
 // badJoint is a branch that warms up.
 type badJoint struct {
@@ -68,10 +66,10 @@ func (a *age) joints() map[solver.Branch]badJoint {
 			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0})
 	}
 	for t := range o.Crimp {
-		add(a.w.joints[t].crimp, badJoint{place: t.Name, terminal: t, times: heft(t)})
+		add(a.w.joints[t].crimp, badJoint{place: t.Name, terminal: t, times: a.heft(t)})
 	}
 	for t := range o.FarCrimp {
-		add(a.w.joints[t].behind, badJoint{place: t.Name, terminal: t, times: heft(t)})
+		add(a.w.joints[t].behind, badJoint{place: t.Name, terminal: t, times: a.heft(t)})
 	}
 	for s := range o.Stud {
 		add(a.w.studs[s].contact, badJoint{place: s.Name, times: studTimes})
@@ -82,32 +80,24 @@ func (a *age) joints() map[solver.Branch]badJoint {
 // heft is how easily a contact gets rid of its heat: by its size, and, where a fuse sits in it, without what the fuse
 // takes, which package live reckons with.
 func (a *age) heft(t *circuit.Terminal) float64 {
+	times := heft(t, copperAt(a.w.circuit))
 	if p := a.w.circuit.Part(t.Owner); p != nil && p.Kind.Name == "fuse" {
-		mm := bladeMM[part.FuseKind(p, part.Fitted(p, a.plan.states[p]))]
-		return mm / jointMM / (1 - live.SlotShare)
+		blade := bladeMM[part.FuseKind(p, part.Fitted(p, a.plan.states[p]))]
+		return math.Max(times, blade/jointMM) / (1 - live.SlotShare)
 	}
-	return heft(t)
+	return times
 }
 
 // bladeMM is how wide the blades of fuses are.
 var bladeMM = map[catalog.FuseType]float64{catalog.Miniature: 2.8, catalog.Standard: 5.2, catalog.Large: 8, catalog.BoltIn: postMM}
-
-// heft is how many times a terminal of 1.5 mm a terminal is.
-func heft(t *circuit.Terminal) float64 {
-	mm := t.SizeMM
-	if mm == 0 {
-		mm = postMM
-	}
-	return math.Max(mm/jointMM, 0.5)
-}
 
 // joint is a branch that warms up, and in series with it what comes and goes.
 func (a *age) joint(b solver.Branch, j badJoint) {
 	from, to := a.w.net.Ends(b)
 	n, m := transient.Node(from), transient.Node(to)
 	ohms := a.w.net.Ohms(b)
-	if j.began > 0 {
-		ohms = a.plan.overlay.Contact[j.terminal]
+	if j.began > 0 { // one that had backed out makes contact for a while
+		ohms = math.Min(a.plan.overlay.Contact[j.terminal], backedOutOhms)
 	}
 	hot := contact{&element.Ohmic{
 		Ohms: ohms, BodyJoulesPerKelvin: j.times * jointJoulesPerKelvin, BodyWattsPerKelvin: j.times * jointWattsPerKelvin,
@@ -204,14 +194,6 @@ func (a *age) disturb(owner string) {
 	}
 }
 
-// What a wire does with heat, for a metre and a square millimetre: copper's heat capacity and half as much again for its
-// insulation; and what a metre loses for each kelvin, bare bundles aside. The first from memory, the second common
-// practice, no source.
-const (
-	wireJoulesPerMMM2K = 5.2
-	wireWattsPerMK     = 0.1
-)
-
 // necks lists the wires that hang by some strands.
 func (a *age) necks() map[solver.Branch]fault.Neck {
 	found := map[solver.Branch]fault.Neck{}
@@ -230,8 +212,8 @@ func (a *age) neck(b solver.Branch, n fault.Neck) {
 	celsius := a.w.ambient
 	cold := (a.w.net.Ohms(b) - n.AddedOhms) / copperWarmth(celsius)
 	strandMM := math.Sqrt(w.AreaMM2 / float64(n.Of) * 4 / math.Pi)
-	metres := w.Metres
-	e := element.NewNeck(cold, wireJoulesPerMMM2K*w.AreaMM2*metres, wireWattsPerMK*metres, celsius+zeroCelsius, n.Left, strandMM, n.Metres)
+	watts, joules := wireHeat(w)
+	e := element.NewNeck(cold, joules, watts, celsius+zeroCelsius, n.Left, strandMM, n.Metres)
 	// The neck takes the place of a piece of the wire, and both together have the ohms that they have at rest.
 	e.NeckOhms = n.AddedOhms / copperWarmth(celsius)
 	id := a.net.Element(transient.Node(from), transient.Node(to), e)
@@ -249,45 +231,4 @@ func (warmNeck) Around() []int { return []int{element.NeckAirKelvin} }
 func copperWarmth(celsius float64) float64 {
 	_, perKelvin := catalog.Copper.Resistivity()
 	return 1 + perKelvin*(celsius-20)
-}
-
-// jointHeat is the heat of the hottest place of a terminal: that of a bad joint is known, that of a sound one follows from
-// its current.
-func (a *age) jointHeat(t *circuit.Terminal) reader {
-	var bad []live.Reading
-	for _, h := range a.hot {
-		if h.place == t.Name {
-			bad = append(bad, h.heat)
-		}
-	}
-	if bad == nil {
-		amps, ohms := a.into(t), t.CrimpOhms+t.ContactOhms
-		return func(v live.View) float64 {
-			i := amps(v)
-			return a.w.ambient + i*i*ohms/(heft(t)*jointWattsPerKelvin)
-		}
-	}
-	return func(v live.View) float64 {
-		most := math.Inf(-1)
-		for _, heat := range bad {
-			most = math.Max(most, heat.Read(v))
-		}
-		return most
-	}
-}
-
-// wireHeat is the heat of the hottest place of a wire: a neck's is known, that of a sound wire is where its current would
-// leave it.
-func (a *age) wireHeat(w *circuit.Wire) reader {
-	for _, h := range a.hot {
-		if h.place == w.Name {
-			return h.heat.Read
-		}
-	}
-	amps := a.through(a.w.runs[w].first)
-	watts := wireWattsPerMK * math.Max(w.Metres, 0.1)
-	return func(v live.View) float64 {
-		i := amps(v)
-		return a.w.ambient + i*i*w.Ohms/watts
-	}
 }

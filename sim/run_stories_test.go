@@ -327,3 +327,46 @@ func TestModuleLivesOnItsCapacitor(t *testing.T) {
 		accounted(t, r)
 	}
 }
+
+// Sound joints and wires warm up too, with time constants of a minute or two, to where their current keeps them; going
+// back in time cools them again. A sound terminal with a lamp's current stays lukewarm.
+func TestSoundJointsWarmUp(t *testing.T) {
+	b := benchOf(t, "mist-blower")
+	must(t, b.Set("KEY=run"))
+	r := start(t, b, RunOptions{})
+	wire := b.c.Terminal("K3.30").Name
+	for _, w := range b.c.Wires {
+		if w.To.Name == "K3.30" || w.From.Name == "K3.30" {
+			wire = w.Name
+		}
+	}
+	joint, run, amps := watching(t, r, "heat K3.30"), watching(t, r, "heat "+wire), watching(t, r, "amps "+wire)
+	must(t, r.Do("SW3=on"), r.Advance(100, nil))
+	early, earlyWire := joint.Read()-20, run.Read()-20
+	must(t, r.Advance(3600, nil))
+	late, lateWire, i := joint.Read()-20, run.Read()-20, amps.Read()
+	k := b.c.Terminal("K3.30")
+	if want := i * i * (k.CrimpOhms + k.ContactOhms) / (0.02 * 2.5); math.Abs(late/want-1) > 0.02 || late > 30 {
+		t.Errorf("K3.30 is %.2f K too warm after an hour, want %.2f", late, want)
+	}
+	if share := early / late; math.Abs(share-(1-math.Exp(-1))) > 0.03 {
+		t.Errorf("K3.30 has come %.3f of its way after its time constant", share)
+	}
+	if lateWire < 2 || lateWire > 40 || earlyWire < 0.6*lateWire || earlyWire > lateWire {
+		t.Errorf("its wire is %.1f K too warm after 100 s and %.1f K after an hour", earlyWire, lateWire)
+	}
+	must(t, r.Back(3500))
+	if again := joint.Read() - 20; again != early {
+		t.Errorf("back at 100 s: %v K, there were %v", again, early)
+	}
+}
+
+// A wire that carries a short with no fuse before it smells within seconds.
+func TestShortedWireSmells(t *testing.T) {
+	b := benchFrom(t, strings.Replace(strings.Replace(shared, "rating: 20 A", "rating: 300 A, type: bolt-in", 1), "RD 2.5 mm2 0.5 m}, R1", "RD 0.75 mm2 2 m}, R1", 1))
+	r := start(t, b, RunOptions{})
+	must(t, r.Do("break R1.in short-to-ground 1 mohm"), r.Advance(60, nil))
+	if cues := cuesOf(r); !strings.Contains(cues, "S1~R1.in smells of hot plastic") {
+		t.Errorf("heard: %s", cues)
+	}
+}

@@ -215,11 +215,11 @@ func (c *Channel) heat(place string) error {
 	k := c.run.Circuit()
 	c.Unit = "°C"
 	if t := k.Terminal(place); t != nil {
-		c.find = func(a *age) reader { return a.jointHeat(t) }
+		c.find = c.run.heatOf(t, t.Name)
 		return nil
 	}
 	if w := k.Wire(place); w != nil {
-		c.find = func(a *age) reader { return a.wireHeat(w) }
+		c.find = c.run.heatOf(w, w.Name)
 		return nil
 	}
 	return c.part("heat", place)
