@@ -247,6 +247,7 @@ func (v *View) runTime(seconds float64) bool {
 	case seconds < goodFrame && c.behind:
 		c.budget = min(mostBudget, c.budget*1.15)
 	}
+	c.looks.passed += seconds
 	until := c.run.Seconds() + seconds*paces[c.pace].rate
 	if !v.advance(until, c.budget) {
 		return false

@@ -112,7 +112,7 @@ func TestTimeThatIsHeldIsIdle(t *testing.T) {
 	if v.Tick(0.1) {
 		t.Error("it is busy before time runs")
 	}
-	keys(v, "k")
+	keys(v, "Space")
 	if !v.Tick(0.1) {
 		t.Error("running time asks for no frame")
 	}

@@ -27,6 +27,37 @@ type looks struct {
 	modes  map[string]sim.Channel
 	heats  map[string]sim.Channel
 	tags   []timeTag
+	blinks map[string]*blink
+	passed float64 // of the person's seconds
+}
+
+// blink is how often a lamp went on and off lately.
+type blink struct {
+	on    bool
+	times []float64 // of the person's seconds
+}
+
+// An eye is spared what blinks faster: it is painted half lit, and called flickering.
+const (
+	mostBlinks = 3   // changes
+	blinkTime  = 1.0 // seconds
+	halfLit    = 0.4
+)
+
+// spare looks at a lamp's light and reports whether it flickers.
+func (k *looks) spare(name string, lit float64) bool {
+	b := k.blinks[name]
+	if b == nil {
+		b = &blink{on: lit > halfLit}
+		k.blinks[name] = b
+	}
+	if on := lit > halfLit; on != b.on {
+		b.on, b.times = on, append(b.times, k.passed)
+	}
+	for len(b.times) > 0 && b.times[0] < k.passed-blinkTime {
+		b.times = b.times[1:]
+	}
+	return len(b.times) > mostBlinks
 }
 
 // timeTag is a word over the drawing: the mode of a module, the heat of a joint.
@@ -41,7 +72,7 @@ const hotCelsius = 60.0
 
 func (l *looks) begin(v *View, run *sim.Run) {
 	*l = looks{run: run, points: map[string]sim.Channel{}, amps: map[string]sim.Channel{}, lights: map[string]sim.Channel{},
-		usual: map[string]float64{}, modes: map[string]sim.Channel{}, heats: map[string]sim.Channel{}}
+		usual: map[string]float64{}, modes: map[string]sim.Channel{}, heats: map[string]sim.Channel{}, blinks: map[string]*blink{}}
 	watch := func(into map[string]sim.Channel, name, text string) {
 		if ch, err := run.Watch(text); err == nil {
 			into[name] = ch
@@ -88,8 +119,14 @@ func (c *clock) show(v *View, s *state) {
 		l.reading, l.waiting = &r, ""
 	}
 	sh := &l.showing
+	k.tags = k.tags[:0]
 	for name := range sh.Lit {
-		sh.Lit[name] = round(k.glow(v.c.Part(name)), 1.0/64)
+		lit := round(k.glow(v.c.Part(name)), 1.0/64)
+		if k.spare(name, lit) && c.running {
+			lit = halfLit
+			k.tags = append(k.tags, timeTag{place: name, words: "flickers"})
+		}
+		sh.Lit[name] = lit
 	}
 	full := v.openVolts(l.sound)
 	for name, level := range sh.Levels {
@@ -106,9 +143,9 @@ func (c *clock) show(v *View, s *state) {
 		sh.Positions[p.Name], sh.PulledIn[p.Name], sh.Out[p.Name] = st.Position, st.PulledIn, st.Out
 		sh.Blown[p.Name] = st.Blown && (!s.blind() || st.Out)
 	}
-	k.tags = k.tags[:0]
+	slices.SortFunc(k.tags, func(a, b timeTag) int { return cmp.Compare(a.place, b.place) })
 	if !s.blind() {
-		k.findTags(v.c)
+		k.findTags(v.c, s)
 	}
 }
 
@@ -135,7 +172,7 @@ func (k *looks) glow(p *circuit.Part) float64 {
 }
 
 // findTags says in words what colours alone would not.
-func (k *looks) findTags(c *circuit.Circuit) {
+func (k *looks) findTags(c *circuit.Circuit, s *state) {
 	for _, p := range c.OfKind("module") {
 		if ch, ok := k.modes[p.Name]; ok {
 			if i := int(ch.Read()); i >= 0 && i < len(ch.Words) {
@@ -143,7 +180,7 @@ func (k *looks) findTags(c *circuit.Circuit) {
 			}
 		}
 	}
-	for _, name := range hottestFirst(k.heats) {
+	for _, name := range k.hottestFirst(c, s) {
 		if len(k.tags) > 12 {
 			break
 		}
@@ -179,14 +216,24 @@ func (g glimpse) same(o glimpse) bool {
 		maps.Equal(g.pulledIn, o.pulledIn) && maps.Equal(g.blown, o.blown) && maps.Equal(g.out, o.out)
 }
 
-// hottestFirst lists what is too hot to touch.
-func hottestFirst(heats map[string]sim.Channel) []string {
+// hottestFirst lists what is too hot to touch, of what is known to be bad and of the fuses.
+func (k *looks) hottestFirst(c *circuit.Circuit, s *state) []string {
 	var hot []string
 	celsius := map[string]float64{}
-	for name, ch := range heats {
-		if t := ch.Read(); t > hotCelsius {
+	look := func(name string) {
+		ch, ok := k.heats[name]
+		if !ok {
+			return
+		}
+		if t := ch.Read(); t > hotCelsius && celsius[name] == 0 {
 			hot, celsius[name] = append(hot, name), t
 		}
+	}
+	for _, f := range s.bench.Faults() {
+		look(f.Place)
+	}
+	for _, p := range c.OfKind("fuse") {
+		look(p.Name)
 	}
 	slices.SortFunc(hot, func(a, b string) int { return cmp.Or(cmp.Compare(celsius[b], celsius[a]), cmp.Compare(a, b)) })
 	return hot

@@ -276,7 +276,7 @@ var keysTold = [][2]string{
 	{"A, B", "put that lead on the point"}, {"X", "swap the leads"}, {"Backspace", "take both leads off"},
 	{"1 to 9, 0, E", "take an instrument in hand"}, {"L", "log the reading"}, {"Ctrl C", "copy the reading"},
 	{"Ctrl O", "open a circuit"}, {"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},
-	{"G, O, R, F", "staircase, scope, readings, feeds"}, {"K", "let time run, hold it"}, {". and ,", "time on by a step, and back"}, {"[ and ]", "time slower, faster"}, {"W", "wiggle the connector, hold it still"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
+	{"G, O, R, F", "staircase, scope, readings, feeds"}, {"K, Space", "let time run, hold it"}, {". and ,", "time on by a step, and back"}, {"[ and ]", "time slower, faster"}, {"W", "wiggle the connector, hold it still"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
 	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"D", "the bench in a narrow window"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
 }
 

@@ -83,6 +83,9 @@ func (v *View) tabLabel(tab string) string {
 		if short {
 			return "Staircase"
 		}
+		if v.clock != nil {
+			return "Staircase at rest"
+		}
 		return "Drop staircase"
 	case tabScope:
 		return "Scope"

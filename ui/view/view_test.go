@@ -588,7 +588,8 @@ func TestFocusGoesIntoMenusAndBack(t *testing.T) {
 // Whatever a hand does, nothing breaks: no panic, a scene of finite shapes, and a report that can be written.
 func TestRandomHandsBreakNothing(t *testing.T) {
 	names := []string{"Tab", "Enter", "Escape", "Space", "Up", "Down", "Left", "Right", "PageUp", "PageDown", "Home", "End", "Backspace", "F1", "?",
-		"a", "b", "x", "l", "p", "s", "m", "g", "r", "f", "t", "+", "-", "1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "e", "ctrl+z", "ctrl+y", "ctrl+c", "ctrl+Left"}
+		"a", "b", "x", "l", "p", "s", "m", "g", "r", "f", "t", "+", "-", "1", "2", "3", "4", "5", "6", "7", "8", "9", "0", "e", "ctrl+z", "ctrl+y", "ctrl+c", "ctrl+Left",
+		"k", "k", ".", ".", ",", "[", "]", "w", "o", "d", "ctrl+o"}
 	for i, name := range []string{"orchard-sprayer", "street-sweeper", "bread-van"} {
 		v := open(t, name, Options{Touch: i == 1})
 		rnd := rand.New(rand.NewPCG(uint64(i), 11))
@@ -613,6 +614,7 @@ func TestRandomHandsBreakNothing(t *testing.T) {
 			default:
 				keys(v, names[rnd.IntN(len(names))])
 			}
+			v.Tick(rnd.Float64() / 30)
 			for _, s := range v.Scene().Shapes {
 				for _, spot := range s.Spots {
 					if math.IsNaN(spot.X+spot.Y) || math.IsInf(spot.X+spot.Y, 0) {
