@@ -23,6 +23,9 @@ var inks = []string{"RD", "BN", "BU", "GN/WH", "VT", "GY/BK", "OG", "YE/RD", "WH
 
 func (v *invention) name(letter string) string {
 	v.number++
+	if letter == "B" && v.number == 15 { // the rail has that name
+		v.number++
+	}
 	return fmt.Sprintf("%s%d", letter, v.number)
 }
 
