@@ -53,13 +53,15 @@ func (r *Run) perform(a act) error {
 	if a.verb == "disturb" {
 		return r.nudge(a.place)
 	}
-	if err := r.change(a.apply); err != nil {
-		return err
-	}
+	before := r.acts
 	if a.verb == "reseat" {
 		r.schedule(act{seconds: r.Seconds() + reseatSeconds, verb: "together", place: a.place, text: "together " + a.place})
 	}
-	return nil
+	err := r.change(a.apply)
+	if err != nil {
+		r.acts = before
+	}
+	return err
 }
 
 // nudge disturbs contacts, which changes nothing of the plan.
