@@ -5,6 +5,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"underload/sim/part"
@@ -184,4 +185,33 @@ func TestModulesFallAsleepOneAfterAnother(t *testing.T) {
 	if cost := (watching(t, fresh, "charge B1").Read() - charge) / 100 * 70; math.Abs(cost-awake*hours) > 0.6 {
 		t.Errorf("the night cost %.2f Ah, want about %.2f", cost, awake*hours)
 	}
+}
+
+// A full battery gives its cold cranking amps for 30 s at -18 °C and has 7.2 V left (the definition of the rating, SAE J537
+// as trade pages quote it); at 20 °C it has a good deal more; and one in a file that gives another resistance goes by that.
+func TestColdCranking(t *testing.T) {
+	volts := func(battery, ambient string) float64 {
+		text := strings.Replace(shared, "volts: 12.6 V", battery, 1)
+		b := benchFrom(t, text)
+		must(t, b.Set("F1=out"), b.Set("ambient="+ambient))
+		r := start(t, b, RunOptions{})
+		v := watching(t, r, "B1.pos.pin against B1.neg.pin") // the posts themselves
+		must(t, r.Attach(Attachment{Red: "B1.pos.pin", Black: "B1.neg.pin", Ohms: 7.2 / 500}))
+		amps := 0.0
+		must(t, r.Advance(30, func() bool { amps = r.age.attached[0].amps(view{r.age.run.Now()}); return true }))
+		accounted(t, r)
+		if math.Abs(amps-v.Read()/7.2*500) > 1 {
+			t.Errorf("%.1f A at %.3f V", amps, v.Read())
+		}
+		return v.Read()
+	}
+	const rated = "volts: 12.65 V, capacity: 60 Ah, cold cranking: 500 A"
+	cold, warm, other := volts(rated, "-18 °C"), volts(rated, "20 °C"), volts(rated+", internal: 8 mohm", "20 °C")
+	if cold < 7.2 || cold > 7.5 {
+		t.Errorf("%.2f V after 30 s at -18 °C", cold)
+	}
+	if warm < cold+1 || warm > 11 || math.Abs(other-12.5*7.2/500/(7.2/500+0.007)) > 0.5 {
+		t.Errorf("%.2f V at 20 °C, with 8 milliohm %.2f V", warm, other)
+	}
+	t.Logf("%.2f V at -18 °C, %.2f V at 20 °C, %.2f V with 8 milliohm", cold, warm, other)
 }

@@ -10,8 +10,10 @@ import (
 )
 
 const (
-	// referenceKelvin is where a battery's figures hold: its file's ambient temperature stands for it.
+	// referenceKelvin is where the figures of a cell hold: the file's ambient temperature stands for it.
 	referenceKelvin = 298.15
+	// coldFactor is how many times its resistance a cell has at -18 °C, where its rating is told.
+	coldFactor = 2
 	// fullestVolts is more than any battery of six cells has at rest. A file that gives more means battery and running
 	// generator together, which hold their volts.
 	fullestVolts = 13.2
@@ -25,7 +27,7 @@ func newBattery(p *circuit.Part, w *Place) Part {
 		volts, ohms := part.Support()
 		w.Net.Source(neg, pos, volts, ohms)
 	}
-	cell := Cell(p, s, w.AmbientCelsius-w.FileCelsius)
+	cell := Cell(p, s, w.AmbientCelsius, w.FileCelsius)
 	if volts, ohms := part.Rested(p, s); volts > fullestVolts*cell.Blocks {
 		source := w.Net.Source(neg, pos, volts, ohms)
 		return Part{Readings: map[string]Reading{
@@ -40,17 +42,21 @@ func newBattery(p *circuit.Part, w *Place) Part {
 	}}
 }
 
-// Cell is what a battery is at so many kelvin above its file's ambient temperature. Its inner resistance follows from its
-// cold cranking amps where the file gives those and no resistance.
-func Cell(p *circuit.Part, s *part.State, warmerKelvin float64) *element.Cell {
+// Cell is what a battery is at an ambient temperature. The figures of its file hold at the file's own ambient temperature.
+// Its inner resistance follows from its cold cranking amps where the file gives those and no resistance; those hold at
+// -18 °C.
+func Cell(p *circuit.Part, s *part.State, ambientCelsius, fileCelsius float64) *element.Cell {
 	volts, ohms := part.Rested(p, s)
 	cell := element.NewCell(volts, ohms, p.Value("capacity"))
+	cell.Kelvin = referenceKelvin + ambientCelsius - fileCelsius
 	if amps := p.Value("cold cranking"); amps > 0 && !p.Has("internal") && s.Flaw.Ohms == 0 {
 		charge := cell.Charge
 		cell = element.NewCrankingCell(p.Value("capacity"), amps)
 		cell.Charge = charge
+		posts := (p.Terminals[0].BehindOhms + p.Terminals[1].BehindOhms) / coldFactor // where the rating is told
+		cell.Ohms = max(cell.Ohms-posts, cell.Ohms/4)
+		cell.Kelvin = ambientCelsius + zeroCelsius
 	}
-	cell.Kelvin = referenceKelvin + warmerKelvin
 	cell.AmbientKelvin = cell.Kelvin
 	if from := p.Value("charges from"); from > volts {
 		cell.ChargeStepVolts = from - volts
