@@ -15,8 +15,8 @@ const capacitorSiemens = 1e7
 // Limits of an iteration.
 const (
 	leastVolts   = 1e-3  // errors are relative ones for volts above this,
-	littleVolts  = 0.01  // or above this share of the highest volts in the network
-	stale        = 0.1   // times the tolerance: a conductance that differs by less is as good as the old one
+	littleVolts  = 0.03  // or above this share of the highest volts in the network
+	stale        = 0.3   // times the tolerance: a conductance that differs by less is as good as the old one
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
