@@ -17,6 +17,7 @@ type RunOptions struct {
 	Seed        uint64  // of everything that is left to chance; the same seed gives the same run
 	Tolerance   float64 // relative, of one step; 0 stands for 1e-4
 	MemoryBytes int     // to be spent on stepping back; 0 stands for 64 MiB, below 0 for none
+	Energy      bool    // keep account of energy, for Balance; it takes a third more time
 }
 
 // Run is a bench in motion. It starts from the bench's state at rest, at 0 seconds, and leaves the bench itself alone.
@@ -62,7 +63,7 @@ func (r *Run) State(p *circuit.Part) part.State {
 	return *r.age.plan.states[p]
 }
 
-// Balance is where the energy of the run came from and went.
+// Balance is where the energy of a run with RunOptions.Energy came from and went.
 func (r *Run) Balance() transient.Balance { return r.age.balance() }
 
 // Stats is the work done so far, what was stepped back over included.

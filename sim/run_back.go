@@ -24,15 +24,10 @@ type mark struct {
 	warm    warmths
 }
 
-// senseBytes is about what the senses take for each part.
-const senseBytes = 250
+// markBytes is about what a mark takes beside its engine: of what is shared between marks a share.
+const markBytes = 400
 
-// warmBytes is what a joint or wire takes for its warmth.
-const warmBytes = 17
-
-func (m *mark) bytes() int {
-	return m.engine.Bytes() + senseBytes*(2+len(m.senses.parts)) + warmBytes*len(m.warm.kelvin)
-}
+func (m *mark) bytes() int { return m.engine.Bytes() + markBytes + 32*len(m.senses.lamps) }
 
 // trail is the marks left, oldest first. The first is never thinned out.
 type trail struct {
@@ -56,7 +51,7 @@ func (t *trail) leave(r *Run) {
 	if t.most == 0 && len(t.marks) > 0 {
 		return
 	}
-	m := &mark{seconds: r.Seconds(), age: r.age, acts: r.acts, acted: r.next, cues: len(r.cues), senses: r.senses.clone(), warm: r.warm.clone()}
+	m := &mark{seconds: r.Seconds(), age: r.age, acts: r.acts, acted: r.next, cues: len(r.cues), senses: r.senses.clone(), warm: r.warm}
 	r.age.run.Save(&m.engine)
 	t.marks = append(t.marks, m)
 	if t.bytes += m.bytes(); t.bytes > t.most {
@@ -113,7 +108,7 @@ func (r *Run) take(n int) {
 		r.trail.bytes += m.bytes()
 	}
 	r.age, r.acts, r.cues, r.senses = m.age, m.acts, r.cues[:m.cues:m.cues], m.senses.clone()
-	r.warm = m.warm.clone()
+	r.warm = m.warm
 	r.age.run.Restore(&m.engine)
 	for _, a := range r.planned {
 		if a.number > m.acted && a.seconds >= m.seconds {

@@ -292,7 +292,7 @@ const (
 
 func (a *age) begin(o RunOptions, volts []float64, seconds float64) (err error) {
 	a.run, err = a.net.Start(transient.Options{
-		Tolerance: o.Tolerance, Seed: o.Seed, Volts: volts, Energy: true, Seconds: seconds,
+		Tolerance: o.Tolerance, Seed: o.Seed, Volts: volts, Energy: o.Energy, Seconds: seconds,
 	})
 	return err
 }

@@ -63,17 +63,30 @@ type lampSense struct {
 	celsius    float64 // when last looked at
 }
 
-// senses is what was noticed last. It is copied into snapshots.
-type senses struct {
-	parts  []part.State // by part; only what has become of it
-	resets []float64
-	lamps  []lampSense
-	smells []bool // by hotspot place
-	places []string
+// fate is what has become of a part.
+type fate struct {
+	pulledIn, blown bool
+	mode            part.Mode
+	resets          float64
 }
 
-func (s *senses) clone() senses {
-	return senses{slices.Clone(s.parts), slices.Clone(s.resets), slices.Clone(s.lamps), slices.Clone(s.smells), slices.Clone(s.places)}
+// senses is what was noticed last. Snapshots share its slices, so that one is never changed once it is there; lamps,
+// which change all the time, are copied.
+type senses struct {
+	fates  []fate
+	lamps  []lampSense
+	smells []string // the places that smell
+}
+
+func (s *senses) clone() senses { return senses{s.fates, slices.Clone(s.lamps), s.smells} }
+
+func (r *Run) fateOf(p *circuit.Part, v live.View) fate {
+	s := r.age.plan.states[p]
+	f := fate{pulledIn: s.PulledIn, blown: s.Blown, mode: s.Mode}
+	if reading, ok := r.age.parts[p].Readings["resets"]; ok {
+		f.resets = reading.Read(v)
+	}
+	return f
 }
 
 // begin takes in how things are, without a word.
@@ -81,8 +94,7 @@ func (s *senses) begin(r *Run) {
 	r.fates()
 	v := view{r.age.run.Now()}
 	for _, p := range r.Circuit().Parts {
-		s.parts = append(s.parts, *r.age.plan.states[p])
-		s.resets = append(s.resets, r.resets(p, v))
+		s.fates = append(s.fates, r.fateOf(p, v))
 		l := lampSense{celsius: math.Inf(-1)}
 		if p.Kind.Name == "lamp" {
 			l.seen = r.looks(p, v)
@@ -91,14 +103,16 @@ func (s *senses) begin(r *Run) {
 		s.lamps = append(s.lamps, l)
 	}
 	for _, h := range r.age.hot {
-		s.places, s.smells = append(s.places, h.place), append(s.smells, h.heat.Read(v) > smellCelsius)
+		if h.heat.Read(v) > h.smells {
+			s.smells = append(s.smells, h.place)
+		}
 	}
 }
 
 // notice compares with what was noticed last, and tells.
 func (s *senses) notice(r *Run) {
 	v := view{r.age.run.Now()}
-	happened := len(r.age.run.Fired()) > 0 || len(s.parts) == 0
+	happened := len(r.age.run.Fired()) > 0
 	if happened {
 		r.fates()
 	}
@@ -113,13 +127,6 @@ func (s *senses) notice(r *Run) {
 	for _, h := range r.age.hot {
 		s.smell(r, h, v)
 	}
-}
-
-func (r *Run) resets(p *circuit.Part, v live.View) float64 {
-	if reading, ok := r.age.parts[p].Readings["resets"]; ok {
-		return reading.Read(v)
-	}
-	return 0
 }
 
 // tell adds a cue. What took an eye its time to see is not told before what was told meanwhile.
@@ -137,23 +144,26 @@ func (r *Run) tell(seconds float64, place, says string) {
 
 // fate tells what has become of a part.
 func (s *senses) fate(r *Run, p *circuit.Part, i int, v live.View) {
-	was, is, now := &s.parts[i], r.age.plan.states[p], r.Seconds()
-	resets := r.resets(p, v)
+	was, is, now := s.fates[i], r.fateOf(p, v), r.Seconds()
+	if was == is {
+		return
+	}
 	switch {
-	case was.PulledIn != is.PulledIn && is.PulledIn:
+	case was.pulledIn != is.pulledIn && is.pulledIn:
 		r.tell(now, p.Name, "clicks in")
-	case was.PulledIn != is.PulledIn:
+	case was.pulledIn != is.pulledIn:
 		r.tell(now, p.Name, "clicks out")
-	case !was.Blown && is.Blown:
+	case !was.blown && is.blown:
 		r.tell(now, p.Name, "blows")
-	case resets > s.resets[i]:
+	case is.resets > was.resets:
 		r.tell(now, p.Name, "resets")
-	case was.Mode != is.Mode:
-		if says := modeSays(was.Mode, is.Mode); says != "" {
+	case was.mode != is.mode:
+		if says := modeSays(was.mode, is.mode); says != "" {
 			r.tell(now, p.Name, says)
 		}
 	}
-	*was, s.resets[i] = *is, resets
+	s.fates = slices.Clone(s.fates)
+	s.fates[i] = is
 }
 
 func modeSays(was, is part.Mode) string {
@@ -203,17 +213,13 @@ func (s *senses) lamp(r *Run, p *circuit.Part, l *lampSense, v live.View) {
 }
 
 func (s *senses) smell(r *Run, h hotspot, v live.View) {
-	at := slices.Index(s.places, h.place)
-	if at < 0 {
-		at = len(s.places)
-		s.places, s.smells = append(s.places, h.place), append(s.smells, false)
-	}
+	at := slices.Index(s.smells, h.place)
 	switch celsius := h.heat.Read(v); {
-	case celsius > h.smells && !s.smells[at]:
-		s.smells[at] = true
+	case celsius > h.smells && at < 0:
+		s.smells = append(slices.Clone(s.smells), h.place)
 		r.tell(r.Seconds(), h.place, smells)
-	case celsius < h.smells-smellAgain:
-		s.smells[at] = false
+	case celsius < h.smells-smellAgain && at >= 0:
+		s.smells = slices.Delete(slices.Clone(s.smells), at, at+1)
 	}
 }
 

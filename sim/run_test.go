@@ -44,6 +44,7 @@ func benchFrom(t testing.TB, text string) *Bench {
 
 func start(t testing.TB, b *Bench, o RunOptions) *Run {
 	t.Helper()
+	o.Energy = true
 	r, err := b.Run(o)
 	if err != nil {
 		t.Fatal(err)

@@ -35,7 +35,7 @@ const (
 // warmSeconds is how often sound joints and wires are brought up to date, at most. Their time constants are some minutes.
 const warmSeconds = 0.02
 
-// warmths is how warm sound joints and wires are. It is copied into snapshots.
+// warmths is how warm sound joints and wires are. Snapshots share its slices, so that one is never changed once it is there.
 type warmths struct {
 	plan   *warmPlan // what never changes
 	since  float64   // seconds
@@ -53,10 +53,6 @@ type warmPlan struct {
 	seconds  []float64 // time constant
 	terminal []*circuit.Terminal
 	wire     []*circuit.Wire
-}
-
-func (w *warmths) clone() warmths {
-	return warmths{w.plan, w.since, slices.Clone(w.watts), slices.Clone(w.kelvin), slices.Clone(w.smells)}
 }
 
 // planWarmth goes through a circuit.
@@ -127,7 +123,7 @@ func wireHeat(w *circuit.Wire) (watts, joules float64) {
 func (w *warmths) begin(r *Run) {
 	w.plan = planWarmth(r.Circuit())
 	n := len(w.plan.names)
-	w.since, w.watts, w.kelvin, w.smells = r.Seconds(), make([]float64, n), make([]float64, n), make([]bool, n)
+	w.since, w.kelvin, w.smells = r.Seconds(), make([]float64, n), make([]bool, n)
 	w.read(r)
 	for i, watts := range w.watts {
 		w.kelvin[i] = watts * w.plan.perWatt[i]
@@ -146,6 +142,7 @@ func (p *warmPlan) smellsAt(i int) float64 {
 // read takes in the watts of the present currents.
 func (w *warmths) read(r *Run) {
 	v := view{r.age.run.Now()}
+	w.watts = make([]float64, len(w.plan.names))
 	if r.age.flows == nil {
 		r.age.flows = make([]reader, 0, len(w.watts))
 		for _, t := range w.plan.terminal {
@@ -171,6 +168,7 @@ func (w *warmths) pass(r *Run) {
 	if gone < warmSeconds {
 		return
 	}
+	w.kelvin = slices.Clone(w.kelvin)
 	w.relax(gone / 2)
 	w.read(r)
 	w.relax(gone / 2)
@@ -178,14 +176,19 @@ func (w *warmths) pass(r *Run) {
 	for i, kelvin := range w.kelvin {
 		switch celsius := r.age.w.ambient + kelvin; {
 		case celsius > w.plan.smellsAt(i) && !w.smells[i]:
-			w.smells[i] = true
+			w.smelt(i, true)
 			if !r.age.isHot(w.plan.names[i]) { // else it tells for itself
 				r.tell(r.Seconds(), w.plan.names[i], smells)
 			}
-		case celsius < w.plan.smellsAt(i)-smellAgain:
-			w.smells[i] = false
+		case celsius < w.plan.smellsAt(i)-smellAgain && w.smells[i]:
+			w.smelt(i, false)
 		}
 	}
+}
+
+func (w *warmths) smelt(i int, does bool) {
+	w.smells = slices.Clone(w.smells)
+	w.smells[i] = does
 }
 
 func (w *warmths) relax(seconds float64) {
