@@ -12,15 +12,14 @@ import (
 	"underload/circuit/quantity"
 	"underload/sim"
 	"underload/sim/part"
-	"underload/solver"
 )
 
 // Moving is an instrument on a run. It reads the present instant; nothing is averaged.
 type Moving struct {
 	i     instrument
 	q     Request
-	law   solver.Law // what it puts between its leads
-	ohms  float64    // the same, where that is a resistance
+	run   *sim.Run
+	full  float64 // the light of its lamp at the volts that light is told at, relative to that at its rated volts
 	volts sim.Channel
 	amps  sim.Channel // of the clamp
 }
@@ -41,7 +40,7 @@ func Move(r *sim.Run, b *sim.Bench, q Request) (*Moving, error) {
 	if !slices.Contains(inMotion, i.name) && !i.plain {
 		return nil, fmt.Errorf("%s is read with time at rest; while time runs, %s read", i.name, strings.Join(inMotion, ", "))
 	}
-	m := &Moving{i: i, q: q}
+	m := &Moving{i: i, q: q, run: r}
 	if _, err := i.check(b, &m.q); err != nil {
 		return nil, err
 	}
@@ -56,16 +55,14 @@ func Move(r *sim.Run, b *sim.Bench, q Request) (*Moving, error) {
 	switch i.name {
 	case voltmeter.name:
 		on.Ohms = catalog.Voltmeter.InputOhms
-	case testLamp.name:
-		on.Law = filament(catalog.TestLampWatts, b)
-	case loadLamp.name:
-		on.Law = filament(catalog.LoadLampWatts, b)
+	case testLamp.name, loadLamp.name:
+		lamp := part.Filament(bulbOfWatts(map[string]float64{testLamp.name: catalog.TestLampWatts, loadLamp.name: catalog.LoadLampWatts}[i.name]), b.Circuit().AmbientCelsius)
+		on.Law, m.full = lamp, lamp.LightShare(catalog.LampLightVolts)
 	case ledLight.name:
 		on.Law = part.LED((catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms)
 	default:
 		on.Ohms, _ = quantity.Parse(i.name, quantity.Ohms) // it was read before
 	}
-	m.law, m.ohms = on.Law, on.Ohms
 	return m, r.Attach(on)
 }
 
@@ -78,8 +75,10 @@ func (m *Moving) Reading() Reading {
 		got.amps = got.value
 	} else {
 		got.value = m.volts.Read()
-		got.amps = m.through(got.value)
-		got.light = lightShare(got.value)
+		got.amps = m.run.AttachedAmps(0)
+		if share, ok := m.run.AttachedLight(0); ok {
+			got.light = share / m.full
+		}
 		if m.i.name == ledLight.name {
 			got.value = got.amps
 		}
@@ -101,12 +100,4 @@ func (m *Moving) Reading() Reading {
 		r.Cautions = []string{lampCaution}
 	}
 	return r
-}
-
-func (m *Moving) through(volts float64) float64 {
-	if m.law != nil {
-		amps, _ := m.law.At(volts)
-		return amps
-	}
-	return volts / m.ohms
 }

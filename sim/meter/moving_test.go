@@ -44,8 +44,12 @@ func TestMovingAgreesWithRest(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		// The contact grows warm, the fuses too, and the battery runs down: what is left after some milliseconds is that.
-		if err := r.Advance(0.01, nil); err != nil {
+		cold := m.Reading()
+		if cold.LightPercent != nil && (cold.Seen != "dark" || *cold.Amps < 1.5**rest.Amps) {
+			t.Errorf("%s, just put on, is %s with %g A: a cold filament is dark and takes a surge", q.With, cold.Seen, *cold.Amps)
+		}
+		// The filament grows hot; so do, more slowly, the contact and the fuses: what is left after five seconds is that.
+		if err := r.Advance(5, nil); err != nil {
 			t.Fatal(err)
 		}
 		got := m.Reading()

@@ -15,7 +15,7 @@ func viewCommand(surroundings Streams) *cobra.Command {
 	var l laid
 	cmd := &cobra.Command{
 		Use: "view [FILE] [--faults FILE[#ID]] [--hide]", Short: "Open the bench in a window: place the leads, load, see where volts go",
-		Long: paragraphs("Opens a circuit in a window: the drawing, the instruments, the drop staircase. F1 lists the keys. While it is open the file is watched: save it in an editor, and the drawing follows.",
+		Long: paragraphs("Opens a circuit in a window: the drawing, the instruments, the drop staircase, the scope. F1 lists the keys; the space bar lets time run. While it is open the file is watched: save it in an editor, and the drawing follows.",
 			"--faults lays faults over the circuit: a file as the view saves it, or a fault of an example's sheet. With --hide they are not shown and cannot be changed: hand the seat to a trainee.",
 			"Without FILE it opens an example."),
 		Args:              between(0, "FILE"),

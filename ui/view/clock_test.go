@@ -188,6 +188,29 @@ func TestTimeAndUndo(t *testing.T) {
 	}
 }
 
+// A resistance that is dragged while time runs is that of the circuit in motion once it is let go, and undone with it.
+func TestDragInTime(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	work(v)
+	v.pickFault("C14.4")
+	keys(v, ".", ".", ".", ".")
+	before := *v.Report().Reading.Value
+	drag(t, v, 0.2, 0.3, 0.4)
+	f, _ := v.now.faultAt("C14.4")
+	loss := says(t, v.clock.run, "C14.4.a against C14.4.b") // at the instant of the change, the joint is cold
+	if ohms := math.Abs(loss) / *v.Report().Reading.Amps; math.Abs(ohms-f.Ohms) > 0.05*f.Ohms {
+		t.Errorf("the joint has %g ohm in motion, %g ohm on the slider", ohms, f.Ohms)
+	}
+	keys(v, ".", ".", ".", ".")
+	if after := *v.Report().Reading.Value; math.Abs(after-before) < 1 {
+		t.Errorf("the lamp has %g V before the drag and %g V after it", before, after)
+	}
+	keys(v, "ctrl+z", ".", ".", ".", ".")
+	if r := v.Report(); math.Abs(*r.Reading.Value-before) > 0.2 {
+		t.Errorf("undone, the lamp has %g V, before %g V", *r.Reading.Value, before)
+	}
+}
+
 // A connector is wiggled from the drawing, and held still again.
 func TestWiggle(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{})

@@ -24,7 +24,7 @@ func (v *View) hear() {
 	v.sound(news)
 	for _, cue := range news {
 		c.scope.cue(cue)
-		v.dirty = true
+		v.dirty, v.unkept = true, true
 		if c.noted >= mostNoticed {
 			continue
 		}

@@ -216,7 +216,7 @@ func (g glimpse) same(o glimpse) bool {
 		maps.Equal(g.pulledIn, o.pulledIn) && maps.Equal(g.blown, o.blown) && maps.Equal(g.out, o.out)
 }
 
-// hottestFirst lists what is too hot to touch, of what is known to be bad and of the fuses.
+// hottestFirst lists what is too hot to touch, of what is known to be bad, of the fuses and the wires.
 func (k *looks) hottestFirst(c *circuit.Circuit, s *state) []string {
 	var hot []string
 	celsius := map[string]float64{}
@@ -234,6 +234,9 @@ func (k *looks) hottestFirst(c *circuit.Circuit, s *state) []string {
 	}
 	for _, p := range c.OfKind("fuse") {
 		look(p.Name)
+	}
+	for _, w := range c.Wires {
+		look(w.Name)
 	}
 	slices.SortFunc(hot, func(a, b string) int { return cmp.Or(cmp.Compare(celsius[b], celsius[a]), cmp.Compare(a, b)) })
 	return hot

@@ -272,7 +272,7 @@ func (s valueScale) y(b box, value float64) float64 {
 	return b.foot() - b.h*min(1, max(0, (value-s.from)/(s.to-s.from)))
 }
 
-// scales fits the channels into the screen; two of the same unit share one.
+// scales fits the channels into the screen; two of the same unit share one, unless they are far from one another.
 func (v *View) scales(b box, shown record.Screen) []valueScale {
 	var all []valueScale
 	for c := range shown.Channels() {
@@ -285,7 +285,10 @@ func (v *View) scales(b box, shown record.Screen) []valueScale {
 	}
 	if len(all) == 2 && shown.Channels()[0].Unit == shown.Channels()[1].Unit {
 		both := valueScale{min(all[0].from, all[1].from), max(all[0].to, all[1].to)}
-		all[0], all[1] = both, both
+		const near = 4 // times the wider of the two
+		if both.to-both.from < near*max(all[0].to-all[0].from, all[1].to-all[1].from) {
+			all[0], all[1] = both, both
+		}
 	}
 	for i := range all {
 		s := &all[i]

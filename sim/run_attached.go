@@ -1,0 +1,22 @@
+package sim
+
+// This file is what instruments on a run do: the current through them, and the light of a lamp among them.
+
+import (
+	"underload/solver/device"
+	"underload/solver/element"
+)
+
+// AttachedAmps is the current through an instrument now, in the order in which they were put on, from red to black.
+func (r *Run) AttachedAmps(n int) float64 { return r.age.attached[n].amps(view{r.age.run.Now()}) }
+
+// AttachedLight is the light of a filament lamp between two leads now, relative to that at its rated volts. It lags
+// behind the volts, as the filament has to grow warm. ok is false for what is no lamp.
+func (r *Run) AttachedLight(n int) (share float64, ok bool) {
+	lamp, ok := r.age.plan.attached[n].Law.(device.Filament)
+	if !ok {
+		return 0, false
+	}
+	kelvin := r.age.run.States(r.age.attached[n].element)[0]
+	return element.NewFilament(lamp).LightShare(kelvin), true
+}
