@@ -319,3 +319,20 @@ func TestRunRefusals(t *testing.T) {
 		t.Errorf("a refusal left something behind: %v s, %v, %v", r.Seconds(), r.acts, r.Cues())
 	}
 }
+
+// A connector that is reseated is together again a second later, also where one has stepped back over a step meanwhile.
+func TestRunStepsBackOverAReseat(t *testing.T) {
+	b := benchOf(t, "mist-blower", "C12.7 fretted 3 ohm")
+	must(t, b.Set("KEY=run"))
+	r := start(t, b, RunOptions{})
+	must(t, r.Do("reseat C12"))
+	for range 3 {
+		steps := 0
+		must(t, r.Advance(10, func() bool { steps++; return steps < 2 }))
+		r.StepBack()
+	}
+	must(t, r.Advance(3, nil))
+	if supply := watching(t, r, "supply BOOM").Read(); supply < 12 {
+		t.Errorf("%.2f V: it is still apart", supply)
+	}
+}
