@@ -127,7 +127,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 					r.curve = max(bend, 0.5*r.curve)
 				}
 			}
-			if norm < enough || norm < 0.3 && norm < 0.3*last || pass > 3 && settled {
+			if norm < enough || hg > 0 && norm < 0.3 && norm < 0.3*last || pass > 3 && settled {
 				return true
 			}
 		}
