@@ -9,9 +9,10 @@ import (
 // anchor is the place of a point, and of what belongs to it.
 type anchor struct {
 	at   Spot
-	out  int  // -1: the wire comes from above, 1: from below
-	pin  bool // on the pin's side
-	twin bool // one of the two sides of an in-line terminal
+	out  int     // -1: the wire comes from above, 1: from below
+	pin  bool    // on the pin's side
+	twin bool    // one of the two sides of an in-line terminal
+	pair float64 // px left or right of the middle of the two wires of a bus
 }
 
 func (l *Layout) anchor() {
@@ -61,8 +62,8 @@ func (l *Layout) anchorSymbol(s *symbol, c *chain) {
 			if s.cavity2 != nil {
 				dx = 2 * l.pairOffset(c, wire+1)
 			}
-			l.put(t.Name+up, anchor{at: Spot{x + dx, y - 10}, out: -1, twin: true})
-			l.put(t.Name+down, anchor{at: Spot{x + dx, y + 10}, out: 1, pin: true, twin: true})
+			l.put(t.Name+up, anchor{at: Spot{x + dx, y - 10}, out: -1, twin: true, pair: dx})
+			l.put(t.Name+down, anchor{at: Spot{x + dx, y + 10}, out: 1, pin: true, twin: true, pair: dx})
 		}
 		return
 	}
@@ -117,7 +118,7 @@ func (l *Layout) anchorEnd(e *end) {
 		if e.hub.kind == throws {
 			reach = 2
 		}
-		l.put(t.Name, anchor{at: Spot{x + dx, edge + reach*out}, out: int(out)})
+		l.put(t.Name, anchor{at: Spot{x + dx, edge + reach*out}, out: int(out), pair: dx})
 		l.put(t.Name+".pin", anchor{at: Spot{x + dx, edge - 6*out}, out: int(out), pin: true})
 	}
 }

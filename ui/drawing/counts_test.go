@@ -150,31 +150,32 @@ func (l *Layout) countThrough(c *counts, level, upright []segment) {
 		linked[pair[0].name] = true
 	}
 	for _, d := range l.dashes() {
+		first, last := d[0], d[len(d)-1]
 		for _, b := range l.bodies() {
-			if linked[b.name] && (near(d[0], b.middle()) || near(d[1], b.middle()) || b.r.grown(1).holds(d[0]) || b.r.grown(1).holds(d[1])) {
+			if linked[b.name] && (near(first, b.middle()) || near(last, b.middle()) || b.r.grown(1).holds(first) || b.r.grown(1).holds(last)) {
 				continue // where it begins and ends
 			}
-			x0, x1 := min(d[0].X, d[1].X)+3, max(d[0].X, d[1].X)-3
-			if y := d[0].Y; x0 < float64(b.r.x1) && x1 > float64(b.r.x0) && y > float64(b.r.y0) && y < float64(b.r.y1) {
-				c.through = append(c.through, "a relay's dashes through "+b.name)
+			for i := 1; i < len(d); i++ {
+				x0, x1 := min(d[i-1].X, d[i].X), max(d[i-1].X, d[i].X)
+				y0, y1 := min(d[i-1].Y, d[i].Y), max(d[i-1].Y, d[i].Y)
+				if d[i-1].Y == d[i].Y {
+					x0, x1 = x0+3, x1-3
+				}
+				if x0 < float64(b.r.x1) && x1 > float64(b.r.x0) && y1 > float64(b.r.y0) && y0 < float64(b.r.y1) {
+					c.through = append(c.through, "a relay's dashes through "+b.name)
+				}
 			}
 		}
 	}
-}
-
-// inked is the room that the letters of a label really cover.
-func inked(b label) rect {
-	r := b.box()
-	return rect{r.x0 + 1, r.y0 + 1, r.x1 - 1, r.y1 - 1}
 }
 
 func (l *Layout) countWords(c *counts) {
 	level, upright := l.segments()
 	lines := append(level, upright...)
 	for i, b := range l.drawn.labels {
-		r := inked(b)
+		r := inkOf(b)
 		for _, o := range l.drawn.labels[i+1:] {
-			if r.meets(inked(o)) {
+			if r.meets(inkOf(o)) {
 				c.overlaps = append(c.overlaps, fmt.Sprintf("%q on %q", b.words, o.words))
 			}
 		}

@@ -58,7 +58,11 @@ func (h *heights) at(node int) int { return (h.y[h.nodes[node].group] + fine/2) 
 
 // distance is what a rule asks for at the present ease.
 func (h *heights) distance(r rule) int {
-	gap := max(r.least, r.wish*h.ease/100)
+	ease := h.ease
+	if r.wish >= terminalWish { // what is beside terminals gives way last
+		ease = min(100, 2*ease)
+	}
+	gap := max(r.least, r.wish*ease/100)
 	if h.ease < 0 && r.least > 0 {
 		gap = max(r.least*(100+h.ease)/100, r.floor, min(r.least, 3))
 	}
@@ -201,7 +205,7 @@ const (
 	squeezed      = -62 // the least ease
 	boxHalf       = 26
 	throwsHalf    = 24
-	satelliteHalf = 24
+	satelliteHalf = 22
 	groundedHalf  = 28 // of a satellite with pins above and below
 )
 
@@ -323,12 +327,15 @@ func (n *net) chainRules(h *heights, c *chain) {
 // need is the length of wire wanted beside a thing.
 type need struct{ least, wish, floor int }
 
+// terminalWish is the wire wanted beside a terminal, for a gauge and the tag of a lead, px.
+const terminalWish = 44
+
 func needOf(h *hub, e *end) need {
 	switch h.kind {
 	case module:
-		return need{26, 44, 16}
+		return need{26, terminalWish, 16}
 	case throws:
-		return need{24, 30, 18}
+		return need{24, 30, 17}
 	case frame, plate, sign:
 		return need{16, 26, 10}
 	case open:
@@ -344,7 +351,7 @@ func needOf(h *hub, e *end) need {
 
 func needOfSymbol(s *symbol) need {
 	if s.shape == cavity {
-		return need{14, 44, 6}
+		return need{14, terminalWish, 6}
 	}
 	return need{10, 26, 6}
 }

@@ -1,15 +1,19 @@
 package drawing
 
-// This file paints what is measured: level gauges and the tags of the two leads, in the room kept for them.
+// This file paints what is measured: level gauges and the tags of the two leads.
 
-import "underload/circuit"
+import (
+	"slices"
+
+	"underload/circuit"
+)
 
 // gauges paints a gauge left of every point with a level; where asked for, empty ones too.
 func (p *painter) gauges() {
 	for _, point := range p.l.Circuit.Points() {
 		level, known := p.s.Levels[point.Name]
 		a, ok := p.l.drawn.anchors[point.Name]
-		if !ok || !known && (!p.s.Gauges || !plugged(point)) {
+		if !ok || !p.shows(point, known) {
 			continue
 		}
 		p.gauge(point, a, level, known)
@@ -22,25 +26,16 @@ func plugged(point circuit.Point) bool {
 	return t != nil && (t.Inline || point.Part != nil && point.Part.Module != nil && point.Side == circuit.Harness)
 }
 
-// gauge stands left of its terminal; the two sides of an in-line terminal stand side by side, the upper side on the left.
+// gauge paints the level of a point, and the mark where a healthy circuit's would be.
 func (p *painter) gauge(point circuit.Point, a anchor, level Level, known bool) {
-	const wide, pad = 8.0, 3.0
-	x, y, tall := a.at.X-9-wide-2*pad, a.at.Y, 24.0
-	if a.twin {
-		tall = 2*float64(p.l.plugHalf()) - 8
-		y -= float64(a.out) * 10
-		if a.out < 0 {
-			x -= wide + 2*pad
-		}
-	} else {
-		y += float64(a.out) * 10
-	}
-	y -= tall / 2
+	r := p.l.drawn.gauges[point.Name]
+	pad := float64(padOf(r))
+	x, y, wide, tall := float64(r.x0), float64(r.y0)+pad, float64(r.x1-r.x0)-2*pad, float64(r.y1-r.y0)-2*pad
 	frame, fill, width := p.p.line, p.p.ink2, 1.0
 	if level.Alert {
 		frame, fill, width = p.p.alert, p.p.alert, 2
 	}
-	p.rect(x, y-pad, x+wide+2*pad, y+tall+pad, 3, width, frame, p.p.panel, point.Name)
+	p.rect(float64(r.x0), float64(r.y0), float64(r.x1), float64(r.y1), 3, width, frame, p.p.panel, point.Name)
 	if !known {
 		p.line(1.4, p.p.ink3, point.Name, Spot{x + pad + 1, y + tall/2}, Spot{x + pad + wide - 1, y + tall/2})
 		return
@@ -48,10 +43,11 @@ func (p *painter) gauge(point circuit.Point, a anchor, level Level, known bool) 
 	h := tall * max(0, min(1, level.Now))
 	p.rect(x+pad, y+tall-h, x+pad+wide, y+tall, 0, 0, 0, fill, point.Name)
 	tick := y + tall - tall*max(0, min(1, level.Healthy))
-	p.line(1.4, p.p.ok, point.Name, Spot{x, tick}, Spot{x + wide + 2*pad, tick})
+	right := float64(r.x1)
+	p.line(1.4, p.p.ok, point.Name, Spot{x, tick}, Spot{right, tick})
 	edge, tip := x-4, x+1
-	if a.twin && a.out > 0 { // its left neighbour leaves no room
-		edge, tip = x+wide+2*pad+4, x+wide+2*pad-1
+	if a.twin && a.out > 0 || a.pair > 0 { // its left neighbour leaves no room
+		edge, tip = right+4, right-1
 	}
 	p.add(Shape{Form: Area, Spots: []Spot{{edge, tick - 3.5}, {edge, tick + 3.5}, {tip, tick}}, Fill: p.p.ok, Of: point.Name})
 }
@@ -79,6 +75,19 @@ func (p *painter) underTag(b label) bool {
 		}
 	}
 	return false
+}
+
+// underGauge reports whether a gauge that is shown covers the words of a wire or pin: they are left out meanwhile.
+func (p *painter) underGauge(b label) bool {
+	return slices.ContainsFunc(b.under, func(point circuit.Point) bool {
+		_, known := p.s.Levels[point.Name]
+		return p.shows(point, known)
+	})
+}
+
+// shows reports whether a point has a gauge: where it was measured, and where empty ones are asked for.
+func (p *painter) shows(point circuit.Point, known bool) bool {
+	return known || p.s.Gauges && plugged(point)
 }
 
 // tags paints the leads: A solid and pointed, B outlined and notched.

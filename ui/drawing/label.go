@@ -19,6 +19,7 @@ type label struct {
 	live   string // words that change: "position" of a switch, "relay"
 	part   *circuit.Part
 	kind   string
+	under  []circuit.Point // those whose gauges stand on it
 }
 
 // box is the room of a label.
@@ -32,6 +33,12 @@ func (b label) box() rect {
 		x -= wide / 2
 	}
 	return rect{int(x) - 1, int(b.y-0.76*b.size) - 1, int(x+wide) + 2, int(b.y+0.24*b.size) + 1}
+}
+
+// inkOf is the room that the letters of a label really cover.
+func inkOf(b label) rect {
+	r := b.box()
+	return rect{r.x0 + 1, r.y0 + 1, r.x1 - 1, r.y1 - 1}
 }
 
 // layer is what labels must keep clear of.
@@ -213,18 +220,17 @@ func (l *Layout) studLabels(set func(label)) {
 	}
 }
 
-// wireLabels labels every wire once, on its longest free straight.
+// wireLabels labels every wire once, on its longest free straight: clear of all room kept for gauges and tags if that goes,
+// else of the gauges, else where it is left out while a gauge stands there.
 func (l *Layout) wireLabels(o *layer, set func(label)) {
 	done := map[*circuit.Wire]bool{}
-	for _, soft := range []bool{true, false} {
+	for _, kept := range [][][]rect{{o.tools, o.soft}, {o.tools}, nil} {
+		sets := append([][]rect{o.solid, o.wires}, kept...)
 		for _, p := range l.drawn.pieces {
 			if p.wire == nil || done[p.wire] {
 				continue
 			}
-			sets := [][]rect{o.solid, o.wires, o.tools}
-			if soft {
-				sets = append(sets, o.soft)
-			}
+			sets[0] = o.solid
 			if b, ok := l.wireLabel(p, sets); ok {
 				done[p.wire] = true
 				set(b)

@@ -14,6 +14,11 @@ func (l *Layout) obstacles() *layer {
 		l.endObstacles(o, c.top)
 		l.endObstacles(o, c.bottom)
 	}
+	for _, point := range l.Circuit.Points() {
+		if a, ok := l.drawn.anchors[point.Name]; ok && plugged(point) {
+			o.tools = append(o.tools, l.gaugeRect(a, false))
+		}
+	}
 	for _, r := range l.drawn.boxes {
 		o.solid = append(o.solid, r.grown(2))
 	}
@@ -34,7 +39,6 @@ func (l *Layout) symbolObstacles(o *layer, s *symbol) {
 	left, right := s.halfWidth()
 	o.solid = append(o.solid, rect{x - left, y - half, x + right, y + half})
 	if s.shape == cavity {
-		o.tools = append(o.tools, rect{x - 38, y - 13, x - 8, y + 13})
 		o.soft = append(o.soft, rect{x, y - 40, x + tagRoom, y - 16}, rect{x, y + 16, x + tagRoom, y + 40}, rect{x - gaugeRoom - 8, y - 16, x, y + 16})
 	}
 }
@@ -49,7 +53,6 @@ func (l *Layout) endObstacles(o *layer, e *end) {
 		}
 		edge := y + out*l.h.nodes[e.hub.node].down
 		o.solid = append(o.solid, rect{x - 8, min(edge, edge+16*out), x + 8, max(edge, edge+16*out)})
-		o.tools = append(o.tools, rect{x - 24, min(edge+3*out, edge+36*out), x - 8, max(edge+3*out, edge+36*out)})
 		o.soft = append(o.soft, rect{x, min(edge+20*out, edge+44*out), x + tagRoom, max(edge+20*out, edge+44*out)},
 			rect{x - gaugeRoom, min(edge, edge+36*out), x, max(edge, edge+36*out)})
 	}
@@ -75,6 +78,9 @@ func (l *Layout) lineObstacles(o *layer) {
 		o.wires = append(o.wires, rect{int(b.from) - 4, int(b.y) - 5, int(b.to) + 4, int(b.y) + 5})
 	}
 	for _, d := range l.dashes() {
-		o.wires = append(o.wires, rect{int(min(d[0].X, d[1].X)), int(min(d[0].Y, d[1].Y)) - 2, int(max(d[0].X, d[1].X)), int(max(d[0].Y, d[1].Y)) + 2})
+		for i := 1; i < len(d); i++ {
+			a, b := d[i-1], d[i]
+			o.wires = append(o.wires, rect{int(min(a.X, b.X)) - 1, int(min(a.Y, b.Y)) - 2, int(max(a.X, b.X)) + 1, int(max(a.Y, b.Y)) + 2})
+		}
 	}
 }

@@ -21,6 +21,7 @@ type painter struct {
 func (l *Layout) Scene(s Showing) *Scene {
 	p := &painter{l: l, s: s, p: palettes[s.Theme]}
 	p.halos()
+	p.glows()
 	p.frames()
 	p.plugs()
 	p.dashes()
@@ -150,6 +151,20 @@ func (p *painter) halos() {
 	}
 }
 
+// glows paints the light of lamps under wires and words, and not as far as their names.
+func (p *painter) glows() {
+	for _, c := range p.l.net.chains {
+		for _, it := range c.items {
+			if s := it.symbol; s != nil && s.shape == lamp && p.s.Lit[s.part.Name] > brightly {
+				p.circle(float64(c.x), p.l.y(s.node), 23, 0, 0, p.p.lampDim, s.name)
+			}
+		}
+	}
+}
+
+// brightly is the light above which a lamp glows.
+const brightly = 0.6
+
 // frames paints the frame: a strong line with hatching below.
 func (p *painter) frames() {
 	for _, b := range p.l.drawn.bars {
@@ -274,7 +289,7 @@ func (p *painter) labels() {
 		p.line(1, p.p.ink3, "", line[0], line[1])
 	}
 	for _, b := range p.l.drawn.labels {
-		if p.underTag(b) {
+		if p.underTag(b) || p.underGauge(b) {
 			continue
 		}
 		colour, words := p.p.ink, b.words

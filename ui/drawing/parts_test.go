@@ -259,8 +259,8 @@ func TestRoomForInstruments(t *testing.T) {
 		t.Fatalf("no room is kept: %+v", l.amount)
 	}
 	for _, r := range l.h.rules {
-		if r.wish >= 44 && r.wish < 60 && l.h.distance(r) < l.h.nodes[r.upper].down+l.h.nodes[r.lower].up+35 {
-			t.Errorf("%d px between two terminals at ease %d", l.h.distance(r), l.h.ease)
+		if free := l.h.distance(r) - l.h.nodes[r.upper].down - l.h.nodes[r.lower].up; r.wish == terminalWish && free < terminalWish {
+			t.Errorf("%d px beside a terminal at ease %d", free, l.h.ease)
 		}
 	}
 	shown := l.Scene(everything(l.Circuit))
@@ -272,6 +272,29 @@ func TestRoomForInstruments(t *testing.T) {
 	}
 	if len(gauges) < 10 {
 		t.Errorf("%d gauges", len(gauges))
+	}
+}
+
+// On a page most terminals have that room, too; where many things are in series none has less than a gauge needs.
+func TestWireBesideTerminals(t *testing.T) {
+	all, roomy := 0, 0
+	for _, name := range examples(t) {
+		l := laidOut(t, name, page)
+		for _, r := range l.h.rules {
+			if r.wish < terminalWish || r.wish > 50 { // two boxes wish for more
+				continue
+			}
+			free := l.h.at(r.lower) - l.h.nodes[r.lower].up - l.h.at(r.upper) - l.h.nodes[r.upper].down
+			if all++; free >= terminalWish {
+				roomy++
+			}
+			if free < 28 && name != "mist-blower" || free < 18 { // there ten things are in series
+				t.Errorf("%s: %d px beside a terminal", name, free)
+			}
+		}
+	}
+	if 10*roomy < 6*all || all == 0 {
+		t.Errorf("%d of %d terminals have %d px of wire", roomy, all, terminalWish)
 	}
 }
 

@@ -34,6 +34,7 @@ type drawn struct {
 	crossings []crossing
 	labels    []label
 	anchors   map[string]anchor
+	gauges    map[string]rect // where each point's gauge stands, its frame included
 	plugs     []plug
 	boxes     map[*hub]rect
 	missing   []string  // wires and second lines without a label
@@ -61,6 +62,7 @@ func (l *Layout) draw() {
 	l.cross()
 	l.anchor()
 	l.label()
+	l.placeGauges()
 }
 
 func (l *Layout) y(node int) float64 { return float64(l.h.at(node)) }

@@ -57,7 +57,7 @@ func (l *Layout) outline(run []*symbol) rect {
 
 // plugHalf is how far a connector's outline is above and below its terminals.
 func (l *Layout) plugHalf() int {
-	if l.h.ease < 60 {
+	if l.h.ease < 40 {
 		return 13
 	}
 	return 16
@@ -85,7 +85,11 @@ func (l *Layout) dashes() [][]Spot {
 			lines = append(lines, []Spot{a, b})
 			continue
 		}
-		stub := 10.0 // not level: the two bear one name, and a stub says that there is another
+		if bent := l.elbow(a, b, pair); bent != nil {
+			lines = append(lines, bent)
+			continue
+		}
+		stub := 10.0 // no way: the two bear one name, and a stub says that there is another
 		if b.X < a.X {
 			stub = -stub
 		}
@@ -98,9 +102,51 @@ func (l *Layout) dashes() [][]Spot {
 	return lines
 }
 
-// clearAlong reports whether a level line between two linked symbols touches no other symbol or box.
+// elbow is a dashed line between two linked symbols that are not level: up or down once, where it runs along no wire and
+// touches no symbol; nil where there is no such place.
+func (l *Layout) elbow(a, b Spot, pair [2]linked) []Spot {
+	const step = 6
+	from, to := int(min(a.X, b.X))+12, int(max(a.X, b.X))-12
+	for x := to; x >= from; x -= step {
+		turn := float64(x)
+		if b.X < a.X { // from near the contact, towards the coil
+			turn = float64(from + to - x)
+		}
+		c, d := Spot{turn, a.Y}, Spot{turn, b.Y}
+		if l.clearAlong(a, c, pair) && l.clearAlong(c, d, pair) && l.clearAlong(d, b, pair) && l.offWires(a, c) && l.offWires(c, d) && l.offWires(d, b) {
+			return []Spot{a, c, d, b}
+		}
+	}
+	return nil
+}
+
+// offWires reports whether a straight runs along no wire and no plate; it may cross them.
+func (l *Layout) offWires(a, b Spot) bool {
+	const near = 7
+	line := rect{int(min(a.X, b.X)), int(min(a.Y, b.Y)), int(max(a.X, b.X)), int(max(a.Y, b.Y))}
+	upright := a.X == b.X
+	for _, p := range l.drawn.pieces {
+		for i := 1; i < len(p.path); i++ {
+			c, d := p.path[i-1], p.path[i]
+			if (c.X == d.X) == upright && line.grown(near).meets(rect{int(min(c.X, d.X)), int(min(c.Y, d.Y)), int(max(c.X, d.X)) + 1, int(max(c.Y, d.Y)) + 1}) {
+				return false
+			}
+		}
+	}
+	for _, bar := range l.drawn.bars {
+		if !upright && line.grown(near).meets(rect{int(bar.from), int(bar.y), int(bar.to), int(bar.y) + 1}) {
+			return false
+		}
+	}
+	return true
+}
+
+// clearAlong reports whether a straight between two linked symbols touches no other symbol or box.
 func (l *Layout) clearAlong(a, b Spot, pair [2]linked) bool {
-	line := rect{int(min(a.X, b.X)), int(a.Y) - 2, int(max(a.X, b.X)), int(a.Y) + 2}
+	line := rect{int(min(a.X, b.X)), int(min(a.Y, b.Y)) - 2, int(max(a.X, b.X)), int(max(a.Y, b.Y)) + 2}
+	if a.X == b.X {
+		line = line.grown(3)
+	}
 	for _, c := range l.net.chains {
 		for _, it := range c.items {
 			s := it.symbol

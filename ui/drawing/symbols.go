@@ -114,8 +114,7 @@ func (p *painter) contact(s *symbol, x, y float64) {
 
 func (p *painter) lamp(s *symbol, x, y float64) {
 	fill := p.p.panel
-	if lit := p.s.Lit[s.part.Name]; lit > 0.6 {
-		p.circle(x, y, 26, 0, 0, p.p.lampDim, s.name)
+	if lit := p.s.Lit[s.part.Name]; lit > brightly {
 		fill = p.p.lampHot
 	} else if lit > 0.02 {
 		fill = p.p.lampDim
