@@ -267,7 +267,9 @@ func TestWindowByOtherMeans(t *testing.T) {
 
 	w.push("more")
 	w.push("sound")
-	w.Until("whether there is sound", func(r view.Report) bool { return strings.Contains(r.Note, "are heard") || strings.Contains(r.Note, "no sound") })
+	w.Until("whether there is sound", func(r view.Report) bool {
+		return strings.Contains(r.Note, "are heard") || strings.Contains(r.Note, "no sound")
+	})
 	w.push("more")
 	w.push("save-png")
 	saved := filepath.Join(filepath.Dir(file), "my.png")

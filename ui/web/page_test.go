@@ -139,6 +139,12 @@ func TestPage(t *testing.T) {
 	if r := f.Until("the circuit from the device", func(r view.Report) bool { return r.Title == "From this device" }); r.LeadA != "" || len(r.Faults) != 0 {
 		t.Errorf("another circuit begins with lead A on %q and faults %q", r.LeadA, r.Faults)
 	}
+	if err := b.run("window.heard = 0; const make = AudioContext.prototype.createBufferSource; AudioContext.prototype.createBufferSource = function () { heard++; return make.call(this); }", nil); err != nil {
+		t.Fatal(err)
+	}
+	press("more")
+	press("sound")
+	b.until("a sound", "heard > 0")
 	press("more")
 	press("open-circuit")
 	press("open:example:street-sweeper")

@@ -28,6 +28,8 @@ window.requestAnimationFrame = (draw) => {
   return realFrame(draw);
 };
 
+let audio = null; // what sounds are played through, once there was one
+
 // The program and the page know each other through this object; the program adds report, saved, open, theme and look.
 const underload = {
   name: "", text: "", faults: [], hide: false, case: "",
@@ -61,6 +63,18 @@ const underload = {
     link.click();
     setTimeout(() => URL.revokeObjectURL(link.href), 60000);
     note("Saved as " + name + " among the downloads.");
+  },
+  play(bytes, hertz) { // numbers of two bytes, the low one first
+    try {
+      audio ??= new AudioContext();
+      audio.resume();
+      const numbers = new DataView(bytes.buffer), buffer = audio.createBuffer(1, bytes.length / 2, hertz), wave = buffer.getChannelData(0);
+      for (let i = 0; i < wave.length; i++) wave[i] = numbers.getInt16(2 * i, true) / 32768;
+      const source = audio.createBufferSource();
+      source.buffer = buffer;
+      source.connect(audio.destination);
+      source.start();
+    } catch (e) { note("There is no sound in this browser: " + e.message); }
   },
   choose(kind) {
     at("choose").accept = { circuit: ".yaml,.yml", log: ".jsonl,.log,.txt", faults: ".faults,.txt" }[kind] || "";
