@@ -31,6 +31,8 @@ type host struct {
 	game *game
 	stop chan struct{} // ends the watch over the circuit's file
 	kept string        // the work as it was last kept
+
+	speaker speaker
 }
 
 func newHost(g *game) *host { return &host{game: g} }

@@ -99,7 +99,6 @@ type game struct {
 	painter *painter
 	input   input
 	host    *host
-	speaker speaker
 	news    chan func() // what other goroutines have to tell, done between two events
 	size    [2]float64  // of the window, logical px
 	scale   float64     // the device's pixels to a logical one
@@ -159,7 +158,7 @@ func (g *game) Update() error {
 		case view.SavePNG:
 			g.picture, g.painted = want.Name, nil
 		case view.Play:
-			g.play(want.Sound)
+			g.host.play(want.Sound)
 		case view.OpenShelved:
 			g.fetch(view.Shelved{Name: want.Name, Example: want.Text == "example"})
 		default:

@@ -23,8 +23,8 @@ type speaker struct {
 }
 
 // play plays a sound on a goroutine of its own, since a sound system may take its time.
-func (g *game) play(sound view.Sound) {
-	s := &g.speaker
+func (h *host) play(sound view.Sound) {
+	s, g := &h.speaker, h.game
 	if !s.asked {
 		s.asked = true
 		go func() {

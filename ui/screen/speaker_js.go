@@ -8,10 +8,7 @@ import (
 	"underload/ui/view"
 )
 
-// speaker is the page's.
-type speaker struct{}
-
-func (g *game) play(sound view.Sound) {
+func (h *host) play(sound view.Sound) {
 	made := samples(sound)
 	data := js.Global().Get("Uint8Array").New(len(made))
 	js.CopyBytesToJS(data, made)

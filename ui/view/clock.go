@@ -275,9 +275,8 @@ func (v *View) advance(until, most float64) bool {
 
 // seeTime shows the present instant, and paints anew only where it looks another than before.
 func (v *View) seeTime() {
-	c, s := v.clock, &v.now
 	v.hear()
-	s = &v.now
+	c, s := v.clock, &v.now
 	before := c.looks.seen(v)
 	v.show(s)
 	if after := c.looks.seen(v); !after.same(before) {

@@ -13,9 +13,6 @@ const idDrawer = "drawer"
 // drawerWidth is the room of the button that opens it.
 const drawerWidth = 236.0
 
-// drawn reports whether the bench is in sight.
-func (v *View) drawn() bool { return !v.plan.narrow || v.drawer }
-
 func (v *View) pullDrawer() {
 	v.drawer, v.popped = !v.drawer, false
 	v.dirty = true
