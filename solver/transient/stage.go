@@ -20,7 +20,9 @@ const (
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
-	wildVolts    = 1e9 // what no network comes through on its way
+	wildVolts    = 1e9  // what no network comes through on its way
+	bentShare    = 0.01 // of its amps, by which a tangent may miss a curve, and
+	bentAmps     = 1    // the same for small ones, times the tolerance
 )
 
 // work is the room that stages and steps are taken in.
@@ -49,6 +51,7 @@ type work struct {
 	floor    float64   // volts of no account, for a node at 0 V
 	fresh    bool      // the matrix and the tangents are of the step being tried
 	tangents []tangent // by member
+	leapt    []int     // limited elements whose volts changed by more than the tolerance in the last pass
 }
 
 func (w *work) room(r *Run) {
@@ -114,7 +117,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		}
 		if pass == 1 {
 			// However straight the last iteration was, a relative change e of a variable leaves about e squared.
-			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough {
+			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough && r.followed(x) {
 				r.curve *= 1.05
 				return true
 			}
@@ -333,6 +336,7 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 		v[u] = volts
 	}
 	scale := 1e3 * r.tol
+	w.leapt = w.leapt[:0]
 	for i := range r.members {
 		m := &r.members[i]
 		volts := v[m.a] - v[m.b]
@@ -354,8 +358,10 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 		}
 		if m.limited != nil {
 			// It was asked where it could be followed to, which may be far from the volts found.
-			if lag := math.Abs(dv) / (r.tol*math.Abs(volts) + floor); lag > inStates {
-				inStates = lag
+			lag := math.Abs(dv) / (r.tol*math.Abs(volts) + floor)
+			inStates = max(inStates, lag)
+			if lag > 1 && m.nx == 0 {
+				w.leapt = append(w.leapt, i)
 			}
 			w.at[i] = m.limited.Limit(w.at[i], volts)
 			continue
@@ -363,6 +369,20 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 		w.at[i] = volts
 	}
 	return inVolts, inStates
+}
+
+// followed reports whether the curves of limited elements have been followed by their tangents so far: a corner is seen
+// only by who asks beyond it.
+func (r *Run) followed(x []float64) bool {
+	w := &r.w
+	for _, i := range w.leapt {
+		rates := r.ask(i, w.at[i], x)
+		amps := rates.Amps + leakSiemens*w.at[i]
+		if math.Abs(amps-w.amps[i]) > bentShare*(math.Abs(amps)+math.Abs(w.amps[i]))+r.tol*bentAmps {
+			return false
+		}
+	}
+	return true
 }
 
 // settled reports whether no current has changed since it was last called, although volts may have: a part that hangs on
