@@ -54,7 +54,7 @@ func (tr *trial) add(at float64, text string) {
 func (tr *trial) shaken(at float64) {
 	place := tr.plugged()
 	if f := anyOf(tr, tr.faults); f != "" && tr.IntN(2) == 0 { // where something is bad
-		place, _, _ = strings.Cut(f, ".")
+		place, _, _ = strings.Cut(strings.Fields(f)[0], ".")
 	}
 	tr.add(at, fmt.Sprintf("wiggle %s %d %%", place, 1+tr.IntN(100)))
 	tr.acts = append(tr.acts, timed{min(at+tr.between(0.02, 1), tr.seconds), "still " + place, true})
