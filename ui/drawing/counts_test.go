@@ -149,7 +149,7 @@ func (l *Layout) countThrough(c *counts, level, upright []segment) {
 	for _, pair := range l.net.linkedSymbols() {
 		linked[pair[0].name] = true
 	}
-	for _, d := range l.dashes() {
+	for _, d := range l.drawn.dashes {
 		first, last := d[0], d[len(d)-1]
 		for _, b := range l.bodies() {
 			if linked[b.name] && (near(first, b.middle()) || near(last, b.middle()) || b.r.grown(1).holds(first) || b.r.grown(1).holds(last)) {

@@ -210,6 +210,9 @@ func TestEdit(t *testing.T) {
 		if turned > 0 {
 			t.Errorf("%s: %d of %d pairs of columns turned round", name, turned, pairs)
 		}
+		if sideways > 60 {
+			t.Errorf("%s: everything moved %.0f px sideways on average", name, sideways)
+		}
 		if upright > 24 {
 			t.Errorf("%s: everything moved %.0f px up or down on average", name, upright)
 		}

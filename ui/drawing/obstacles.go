@@ -77,7 +77,7 @@ func (l *Layout) lineObstacles(o *layer) {
 	for _, b := range l.drawn.bars {
 		o.wires = append(o.wires, rect{int(b.from) - 4, int(b.y) - 5, int(b.to) + 4, int(b.y) + 5})
 	}
-	for _, d := range l.dashes() {
+	for _, d := range l.drawn.dashes {
 		for i := 1; i < len(d); i++ {
 			a, b := d[i-1], d[i]
 			o.wires = append(o.wires, rect{int(min(a.X, b.X)) - 1, int(min(a.Y, b.Y)) - 2, int(max(a.X, b.X)) + 1, int(max(a.Y, b.Y)) + 2})

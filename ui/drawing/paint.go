@@ -203,7 +203,7 @@ func (p *painter) plugs() {
 }
 
 func (p *painter) dashes() {
-	for _, line := range p.l.dashes() {
+	for _, line := range p.l.drawn.dashes {
 		p.add(Shape{Form: Line, Spots: line, Radius: cornerRadius, Stroke: p.p.ink2, Width: 1.3, Dash: []float64{5, 4}})
 	}
 }

@@ -32,6 +32,36 @@ func (l *Layout) at(t *testing.T, point string) Spot {
 	return a.at
 }
 
+// Where there is no height to draw a coil level with its contact, a dashed line with turns joins them and runs along no wire.
+func TestUnlevelRelay(t *testing.T) {
+	l := laidOut(t, "mist-blower", page)
+	coil, blade := l.at(t, "K2.86"), l.at(t, "K2.30")
+	if coil.Y-blade.Y < 40 {
+		t.Fatalf("K2 is level: coil at %v, contact at %v", coil, blade)
+	}
+	found := false
+	for _, d := range l.drawn.dashes {
+		first, last := d[0], d[len(d)-1]
+		if len(d) < 4 || max(first.X, coil.X)-min(first.X, coil.X) > 25 || max(last.X, blade.X)-min(last.X, blade.X) > 25 {
+			continue
+		}
+		found = true
+		for i := 2; i+1 < len(d); i++ {
+			for _, p := range l.drawn.pieces {
+				for j := 1; j < len(p.path); j++ {
+					a, b := p.path[j-1], p.path[j]
+					if upright := d[i].X == d[i-1].X; upright == (a.X == b.X) && between(d[i-1], d[i]).grown(5).meets(between(a, b).grown(1)) {
+						t.Errorf("the dashes %v run along a wire at %v-%v", d, a, b)
+					}
+				}
+			}
+		}
+	}
+	if !found {
+		t.Error("no line joins the coil and the contact of K2")
+	}
+}
+
 // Every kind of part of the format is drawn, with all its points.
 func TestEveryKind(t *testing.T) {
 	given := map[string]string{"fuse": ", rating: 5 A", "fusible link": ", rating: 30 A", "switch": ", throws: {off: [], on: [1-2]}", "lamp": ", bulb: 5 W",

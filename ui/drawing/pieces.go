@@ -36,6 +36,7 @@ type drawn struct {
 	anchors   map[string]anchor
 	gauges    map[string]rect // where each point's gauge stands, its frame included
 	plugs     []plug
+	dashes    [][]Spot
 	boxes     map[*hub]rect
 	missing   []string  // wires and second lines without a label
 	leaders   [][2]Spot // from a splice to its name where the two stand apart
@@ -59,6 +60,7 @@ func (l *Layout) draw() {
 		l.hubLine(h)
 	}
 	l.makePlugs()
+	l.makeDashes()
 	l.cross()
 	l.anchor()
 	l.label()
