@@ -308,3 +308,30 @@ func TestSound(t *testing.T) {
 		v.set("KEY=off")
 	}
 }
+
+// While time runs the key springs back from crank when it is let go; at rest it stays.
+func TestTheKeySpringsBack(t *testing.T) {
+	v := open(t, "snow-groomer", Options{})
+	clickControl(t, v, "set:KEY:crank")
+	if at := v.Report().Positions["KEY"]; at != "crank" {
+		t.Fatalf("at rest the key is at %s", at)
+	}
+	clickControl(t, v, "set:KEY:run")
+	keys(v, "k")
+	pass(v, 6)
+	c := controlOf(t, v, "set:KEY:crank")
+	v.Pointer(Pointer{Kind: Move, X: c.X, Y: c.Y})
+	v.Pointer(Pointer{Kind: Press, X: c.X, Y: c.Y})
+	pass(v, 60)
+	if r := v.Report(); r.Positions["KEY"] != "crank" || !slices.ContainsFunc(v.clock.looks.tags, func(t timeTag) bool { return t.place == "ST" }) {
+		t.Errorf("held, the key is at %s; the drawing says %v", r.Positions["KEY"], v.clock.looks.tags)
+	}
+	v.Pointer(Pointer{Kind: Release, X: c.X, Y: c.Y})
+	if at := v.Report().Positions["KEY"]; at != "run" {
+		t.Errorf("let go, the key is at %s", at)
+	}
+	click(v, c.X, c.Y)
+	if r := v.Report(); r.Positions["KEY"] != "run" || !strings.Contains(r.Note, "Hold it down") {
+		t.Errorf("after a click the key is at %s, and it says %q", r.Positions["KEY"], r.Note)
+	}
+}

@@ -16,6 +16,7 @@ const (
 	grabControl          // a button, until it is let go
 	grabDrawing          // the drawing
 	grabSlider
+	grabSpring // a switch that springs back when it is let go
 )
 
 // grab is a pointer that is held down.
@@ -98,6 +99,7 @@ func (v *View) press(x, y float64, p Pointer) {
 		v.focus = c.id
 		v.beginSlide(c)
 		v.slideTo(c, x)
+	case c != nil && v.springs(c):
 	case c != nil:
 		v.grab.kind, v.grab.id, v.pressed = grabControl, c.id, c.id
 	case v.shielded(x, y):
@@ -140,8 +142,11 @@ func (v *View) take(x, y float64) {
 
 // drop lets go of what is held without pressing it.
 func (v *View) drop() {
-	if v.grab.kind == grabSlider {
+	switch v.grab.kind {
+	case grabSlider:
 		v.endSlide()
+	case grabSpring:
+		v.springBack()
 	}
 	if v.grab.kind != grabNone {
 		v.dirty = true
@@ -234,6 +239,10 @@ func (v *View) release(x, y float64, touch bool) {
 	switch g.kind {
 	case grabSlider:
 		v.endSlide()
+	case grabSpring:
+		v.grab = g
+		v.springBack()
+		v.grab = grab{}
 	case grabControl:
 		if c := v.under(x, y); c != nil && c.id == g.id {
 			v.run(c)

@@ -25,6 +25,7 @@ type looks struct {
 	lights map[string]sim.Channel
 	usual  map[string]float64 // percent of light that a lamp gives at the volts that lamps are told at
 	modes  map[string]sim.Channel
+	speeds map[string]sim.Channel
 	heats  map[string]sim.Channel
 	tags   []timeTag
 	blinks map[string]*blink
@@ -72,7 +73,7 @@ const hotCelsius = 60.0
 
 func (l *looks) begin(v *View, run *sim.Run) {
 	*l = looks{run: run, points: map[string]sim.Channel{}, amps: map[string]sim.Channel{}, lights: map[string]sim.Channel{},
-		usual: map[string]float64{}, modes: map[string]sim.Channel{}, heats: map[string]sim.Channel{}, blinks: map[string]*blink{}}
+		usual: map[string]float64{}, modes: map[string]sim.Channel{}, speeds: map[string]sim.Channel{}, heats: map[string]sim.Channel{}, blinks: map[string]*blink{}}
 	watch := func(into map[string]sim.Channel, name, text string) {
 		if ch, err := run.Watch(text); err == nil {
 			into[name] = ch
@@ -94,6 +95,8 @@ func (l *looks) begin(v *View, run *sim.Run) {
 			watch(l.amps, p.Name, "amps "+p.Name)
 		case "module":
 			watch(l.modes, p.Name, "mode "+p.Name)
+		case "motor":
+			watch(l.speeds, p.Name, "speed "+p.Name)
 		case "fuse":
 			watch(l.heats, p.Name, "heat "+p.Name)
 		}
@@ -143,6 +146,7 @@ func (c *clock) show(v *View, s *state) {
 		sh.Positions[p.Name], sh.PulledIn[p.Name], sh.Out[p.Name] = st.Position, st.PulledIn, st.Out
 		sh.Blown[p.Name] = st.Blown && (!s.blind() || st.Out)
 	}
+	k.findTurning(v.c, s)
 	slices.SortFunc(k.tags, func(a, b timeTag) int { return cmp.Compare(a.place, b.place) })
 	if !s.blind() {
 		k.findTags(v.c, s)
@@ -169,6 +173,26 @@ func (k *looks) glow(p *circuit.Part) float64 {
 		return 0
 	}
 	return min(1, max(0, share))
+}
+
+// findTurning says of motors that they turn; how fast no eye can tell.
+func (k *looks) findTurning(c *circuit.Circuit, s *state) {
+	const still = 1.0 // rad/s: less is not seen
+	for _, p := range c.OfKind("motor") {
+		ch, ok := k.speeds[p.Name]
+		if !ok {
+			continue
+		}
+		speed := math.Abs(ch.Read())
+		if !(speed > still) {
+			continue
+		}
+		words := "turns"
+		if !s.blind() {
+			words = fmt.Sprintf("%.0f/min", round(speed*60/(2*math.Pi), 10))
+		}
+		k.tags = append(k.tags, timeTag{place: p.Name, words: words})
+	}
 }
 
 // findTags says in words what colours alone would not.

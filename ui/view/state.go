@@ -84,11 +84,15 @@ func (v *View) undo() {
 		return
 	}
 	s := v.past[len(v.past)-1]
+	ran := v.clock != nil
 	if v.undoInTime(s) {
 		return
 	}
 	v.past, v.future = v.past[:len(v.past)-1], append(v.future, v.now)
 	v.back(s)
+	if ran && v.clock == nil {
+		v.tell("Time is at rest again: what was undone came before it.")
+	}
 }
 
 func (v *View) redo() {
