@@ -112,8 +112,10 @@ func (a *Armature) Fire(k int, at *transient.Point) {
 	}
 	at.Marks[ArmatureDriven] = driven
 	switch place := at.Marks[ArmaturePlace]; {
-	case place == rest || bouncing:
+	case place == rest:
 		at.Marks[armatureNext] = at.Seconds + delay - a.FlightSeconds
+	case bouncing: // its contact happens to be open
+		at.Marks[armatureNext] = at.Seconds + delay
 	case place == ArmatureFlying:
 		at.Marks[armatureNext] = at.Seconds + a.FlightSeconds
 	default: // it had not left yet

@@ -226,6 +226,22 @@ func TestContactsFollow(t *testing.T) {
 	in := pull + 3e-3
 	near("bounces", make, []float64{in, in + 0.4e-3, in + 0.8e-3, in + 1e-3, in + 1.2e-3, 0.1 + fall + 1e-3})
 
+	// Cut off in the middle of a bounce, of 6 ms: it lets go, and takes its time as ever.
+	a.Bounces, a.BounceSeconds = 1, 6e-3
+	off := in + 8e-3
+	make, breaks = moves(t, a, off, 0.2)
+	peak := 12 * (1 - math.Exp(-off/tau)) // of the amps that 12 V would bring, in volts
+	away := off + 0.3/(85+680)*math.Log(peak/1.5)
+	near("cut off in a bounce", make, []float64{in, in + 6e-3})
+	near("cut off in a bounce, breaks", breaks, []float64{pull + 2.5e-3, away + 1.5e-3})
+
+	// At 100 K more, copper has 1.393 times the ohms, and it pulls in at that many times the volts: later.
+	hot := testArmature()
+	hot.Kelvin += 100
+	make, _ = moves(t, hot, 0.1, 0.11)
+	warmer := 1.393 * 85
+	near("hot", make[:1], []float64{3e-3 + 0.3/warmer*math.Log(12/(12-8*1.393))})
+
 	// Cut off before it left: nothing moves.
 	make, breaks = moves(t, testArmature(), pull+0.5e-3, 0.1)
 	near("cut short", make, nil)

@@ -191,3 +191,63 @@ func TestOhmicGrowsByItsOwnHeat(t *testing.T) {
 		}
 	}
 }
+
+// Moved again and again in one run it heals about every other time, not always or never.
+func TestMovedAgainAndAgain(t *testing.T) {
+	joint := testJoint()
+	joint.Touches, joint.BreakdownVolts, joint.FilmPerSecond = false, math.Inf(1), 0
+	r, _, _ := behind(t, 0.5, 5, joint, transient.Options{Seed: 3})
+	o, _, _ := behind(t, 0.5, 5, testOhmic(), transient.Options{Seed: 3})
+	healed, healedOhmic := 0.0, 0.0
+	for range 400 {
+		r.Marks(0)[JointDisturb], o.Marks(0)[OhmicDisturb] = JointMoved, OhmicMoved
+		for _, run := range []*transient.Run{r, o} {
+			if err := run.Settle(); err != nil {
+				t.Fatal(err)
+			}
+		}
+		healed += r.Marks(0)[JointTouches]
+		if math.Exp(o.States(0)[OhmicLnOhms]) < 0.01 {
+			healedOhmic++
+		}
+	}
+	for _, n := range []float64{healed, healedOhmic} {
+		if math.Abs(n-200) > 40 { // four standard deviations
+			t.Errorf("healed %v of 400 times", n)
+		}
+	}
+}
+
+// With hardly any current fretting wears the spots away, ln g by so much a second, until the film is all there is; more
+// volts than it stands then make new ones.
+func TestFrettingPartsTheMetal(t *testing.T) {
+	joint := testJoint()
+	joint.FilmPerSecond = 0
+	r, top, source := behind(t, 12, 1e5, joint, transient.Options{})
+	var parted float64
+	for r.Seconds() < 1e4 {
+		if err := r.Step(1e4); err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range r.Fired() {
+			if f.Event != JointParts || parted > 0 {
+				t.Fatalf("event %d at %v s", f.Event, f.Seconds)
+			}
+			parted = f.Seconds
+		}
+	}
+	// From 100 S to a hundredth of the film's 1/50 S at 2e-3 a second.
+	if want := math.Log(100*50/partedBelow) / joint.FretPerSecond; math.Abs(parted/want-1) > 1e-6 {
+		t.Errorf("parted after %v s, want %v s", parted, want)
+	}
+	if v := r.Volts(top); math.Abs(v-12*50/(1e5+50)) > 1e-6 || r.Marks(0)[JointTouches] != 0 {
+		t.Errorf("parted: %v V over 50 ohm of film", v)
+	}
+	r.SetOhms(source, 100)
+	if err := r.Settle(); err != nil {
+		t.Fatal(err)
+	}
+	if fired := r.Fired(); len(fired) != 1 || fired[0].Event != JointBreaksDown {
+		t.Errorf("4 V over the film: %v", fired)
+	}
+}

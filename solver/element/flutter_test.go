@@ -97,9 +97,9 @@ func TestFlutterFollowsItsChances(t *testing.T) {
 		if chi > 10.83 { // one degree of freedom
 			t.Errorf("%+v: %v lifts of %v half-waves, %v expected; chi-square %.1f", c, n, halves, expected, chi)
 		}
-		opens := 0.0
+		opens, followed, follows := 0.0, 0.0, 0.0
 		var decades, shares [5]float64 // log-even ohms, even shares of the half-wave
-		for _, l := range lifts {
+		for i, l := range lifts {
 			share := (l.until - l.from) / 0.005
 			if l.until == 0 || share <= 0 || share > 1+1e-6 {
 				if l.until != 0 {
@@ -110,6 +110,13 @@ func TestFlutterFollowsItsChances(t *testing.T) {
 			shares[min(int(share*5), 4)]++
 			if math.IsInf(l.ohms, 1) {
 				opens++
+				// Whether the next half-wave lifts has nothing to do with what this one was.
+				if i+1 < len(lifts) {
+					followed++
+					if math.Floor(lifts[i+1].from/0.005+0.5) == math.Floor(l.from/0.005+0.5)+1 {
+						follows++
+					}
+				}
 				continue
 			}
 			if l.ohms < f.LowOhms*(1-1e-9) || l.ohms > f.HighOhms*(1+1e-9) {
@@ -119,6 +126,9 @@ func TestFlutterFollowsItsChances(t *testing.T) {
 		}
 		if chi := (opens - n*0.25) * (opens - n*0.25) / (n * 0.25 * 0.75); chi > 10.83 {
 			t.Errorf("%+v: %v of %v are gaps; chi-square %.1f", c, opens, n, chi)
+		}
+		if expected := followed * c.chance; (follows-expected)*(follows-expected)/(expected*(1-c.chance)) > 10.83 {
+			t.Errorf("%+v: %v of %v gaps are followed by a lift", c, follows, followed)
 		}
 		for name, counts := range map[string][5]float64{"decades of ohms": decades, "fifths of a half-wave": shares} {
 			total, chi := 0.0, 0.0

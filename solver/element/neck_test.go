@@ -69,3 +69,46 @@ func TestWireWarmsWithItsTimeConstant(t *testing.T) {
 		t.Errorf("a wire with %v A through it at %v K after %v s", r.ElementAmps(0), r.States(0)[0], r.Seconds())
 	}
 }
+
+// A neck against the equation of heat in a bar with its ends held, by finite differences: the hottest place at rest, and
+// how it gets there. The lumped neck has one time constant where the bar has many: 3 % of the rise.
+func TestNeckAgainstABar(t *testing.T) {
+	const length, amps, cells = 0.02, 1.5, 60
+	n := NewNeck(1e-6, 1e6, 1e6, coldKelvin, 1, 0.2, length) // the wire stays cold
+	n.NeckToAirWattsPerKelvin = 0
+	r, _, _ := behind(t, 1e4, 1e4/amps, n, transient.Options{Tolerance: 1e-6})
+	area := math.Pi / 4 * 0.2e-3 * 0.2e-3
+	heating := amps * amps * 1.724137931e-8 / (area * area) // W/m3 at 20 degC
+	spacing := length / cells
+	step := 0.2 * spacing * spacing * 3.45e6 / 390
+	rise, next := make([]float64, cells+1), make([]float64, cells+1)
+	for seconds := 0.0; seconds < 4; {
+		for range 1000 {
+			for i := 1; i < cells; i++ {
+				flow := 390 * (rise[i-1] - 2*rise[i] + rise[i+1]) / (spacing * spacing)
+				next[i] = rise[i] + step*(flow+heating*(1+0.00393*rise[i]))/3.45e6
+			}
+			rise, next = next, rise
+			seconds += step
+		}
+		mustAdvance(t, r, seconds)
+		got, want := r.States(0)[NeckKelvin]-coldKelvin, rise[cells/2]
+		if math.Abs(got-want) > 0.03*5 || seconds > 3 && math.Abs(got/want-1) > 0.01 {
+			t.Errorf("%.3f s: the neck is %.2f K warmer, the bar %.2f K", seconds, got, want)
+		}
+	}
+}
+
+// Where the rest of the wire is the weaker part, it melts, and opens too.
+func TestWireOfANeckMelts(t *testing.T) {
+	n := NewNeck(0.5, 1, 0.01, coldKelvin, 7, 0.2, 0.01)
+	r, _, _ := behind(t, 1e4, 1e3, n, transient.Options{})
+	for r.Seconds() < 600 && r.Marks(0)[NeckOpen] == 0 {
+		if err := r.Step(600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if states := r.States(0); r.Marks(0)[NeckOpen] != 1 || states[NeckWireKelvin] < copperMeltKelvin-1e-3 || states[NeckKelvin] > copperMeltKelvin {
+		t.Errorf("after %v s: open %v, states %v", r.Seconds(), r.Marks(0)[NeckOpen], states)
+	}
+}
