@@ -15,6 +15,10 @@ import (
 // makeUp fills a trial.
 func (tr *trial) makeUp() {
 	tr.seconds = tr.between(0.1, 12*3600)
+	tr.options = RunOptions{
+		Seed: tr.seed, Tolerance: []float64{1e-4, 1e-4, 1e-4, 1e-3, 1e-6}[tr.IntN(5)],
+		MemoryBytes: []int{0, 0, 0, 50_000, -1}[tr.IntN(5)],
+	}
 	for range tr.IntN(4) {
 		tr.faults = append(tr.faults, tr.fault())
 	}
@@ -46,7 +50,7 @@ func (tr *trial) makeUp() {
 
 func (tr *trial) add(at float64, text string) {
 	if text != "" && at <= tr.seconds {
-		tr.acts = append(tr.acts, timed{at, text, tr.IntN(3) == 0})
+		tr.acts = append(tr.acts, timed{at, text, tr.IntN(3) == 0 && !strings.HasPrefix(text, "touch")})
 	}
 }
 
@@ -74,7 +78,7 @@ func anyOf[T any](tr *trial, from []T) (one T) {
 
 // act is anything that can be done.
 func (tr *trial) act() string {
-	switch n := tr.IntN(20); {
+	switch n := tr.IntN(22); {
 	case n < 5:
 		if p := anyOf(tr, tr.c.OfKind("switch")); p != nil {
 			return tr.turn(p)
@@ -95,6 +99,13 @@ func (tr *trial) act() string {
 		return "reseat " + tr.plugged()
 	case n == 18:
 		return "disturb " + tr.plugged()
+	case n == 19:
+		return "touch"
+	case n == 20:
+		red, black := anyOf(tr, tr.c.Points()), anyOf(tr, tr.c.Points())
+		if red.Name != black.Name {
+			return fmt.Sprintf("touch %s %s %.3g %s", red.Name, black.Name, tr.between(0.01, 1e7), []string{"ohms", "source"}[tr.IntN(2)])
+		}
 	}
 	if p := anyOf(tr, tr.c.OfKind("fuse")); p != nil {
 		return "replace " + p.Name

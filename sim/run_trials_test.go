@@ -16,6 +16,7 @@ import (
 	"math/rand/v2"
 	"runtime/debug"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -58,6 +59,7 @@ type trial struct {
 	settings []string
 	acts     []timed
 	seconds  float64 // how long it goes on
+	options  RunOptions
 }
 
 // timed is an act of a trial.
@@ -145,7 +147,7 @@ func (tr *trial) String() string {
 	for _, a := range tr.acts {
 		fmt.Fprintf(&b, " --do \"%.9gs %s\"", a.seconds, a.text)
 	}
-	fmt.Fprintf(&b, " --for %.9gs --seed %d", tr.seconds, tr.seed)
+	fmt.Fprintf(&b, " --for %.9gs --seed %d --tolerance %g", tr.seconds, tr.seed, tr.options.Tolerance)
 	return b.String()
 }
 
@@ -266,7 +268,7 @@ func (p *player) goOn(until float64) error {
 	if err := p.advance(until); err != nil || p.left {
 		return err
 	}
-	if steps := p.r.Stats().Steps - begun; steps > 2 && p.IntN(3) == 0 {
+	if steps := p.r.Stats().Steps - begun; steps > 2 && p.IntN(3) == 0 && p.options.MemoryBytes == 0 {
 		p.sum.backs++
 		was, cues := p.print(), len(p.r.Cues())
 		for range 1 + p.IntN(min(steps-1, 12)) {
@@ -348,7 +350,12 @@ func (p *player) getsOn() error {
 // do does an act at once. One that is refused must change nothing.
 func (p *player) do(text string) error {
 	before := p.print()
-	err := p.r.Do(text)
+	var err error
+	if touched, is := strings.CutPrefix(text, "touch"); is {
+		err = p.touch(strings.Fields(touched))
+	} else {
+		err = p.r.Do(text)
+	}
 	if err != nil && p.print() != before {
 		return fmt.Errorf("it is refused (%w), and yet something is changed", err)
 	}
@@ -359,6 +366,22 @@ func (p *player) do(text string) error {
 		return err
 	}
 	return p.look()
+}
+
+// touch puts an instrument, or a piece of wire, between two points, or takes it away.
+func (p *player) touch(words []string) error {
+	if len(words) == 0 {
+		return p.r.Attach()
+	}
+	ohms, err := strconv.ParseFloat(words[2], 64)
+	if err != nil {
+		return err
+	}
+	on := Attachment{Red: words[0], Black: words[1], Ohms: ohms}
+	if words[3] == "source" {
+		on.Volts = 1.5
+	}
+	return p.r.Attach(on)
 }
 
 // done tells a refusal, which is right for what cannot be done, from a run that cannot go on.
@@ -433,13 +456,16 @@ func (p *player) holds(v *transient.View) error {
 		}
 	}
 	worst, most := v.Missing()
-	allowed := missingShare*most + missingAmps
+	allowed := (missingShare*most + missingAmps) * p.coarse()
 	p.sum.missing = max(p.sum.missing, worst/allowed)
 	if !(worst <= allowed) {
 		return fmt.Errorf("at %.9g s %g A of %g A are missing at a node", v.Seconds, worst, most)
 	}
 	return nil
 }
+
+// coarse is how many times the usual tolerance the run has, where that is more.
+func (p *player) coarse() float64 { return max(1, p.options.Tolerance/1e-4) }
 
 // end is what must be true of the run as a whole.
 func (p *player) end() error {
@@ -454,7 +480,7 @@ func (p *player) end() error {
 		return fmt.Errorf("cues out of order: %v", p.r.Cues())
 	}
 	b := p.r.Balance()
-	allowed := energyShare*max(math.Abs(b.Given), math.Abs(b.Lost), math.Abs(b.Stored)) + energyJoules
+	allowed := (energyShare*max(math.Abs(b.Given), math.Abs(b.Lost), math.Abs(b.Stored)) + energyJoules) * p.coarse()
 	p.sum.energy = max(p.sum.energy, math.Abs(b.Off())/allowed)
 	if !(math.Abs(b.Off()) <= allowed) {
 		return fmt.Errorf("%g J are missing of %+v", b.Off(), b)
