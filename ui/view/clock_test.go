@@ -269,7 +269,21 @@ func TestSingleShot(t *testing.T) {
 	if !ok || !shown.Triggered || math.Abs(shown.At-0.2) > 1e-3 {
 		t.Fatalf("triggered: %v at %g s, want 0.2 s", shown.Triggered, shown.At)
 	}
-	v.Report()
+	v.Want()
+	clickControl(t, v, "more")
+	clickControl(t, v, "save-trace")
+	saved := v.Want()
+	i := slices.IndexFunc(saved, func(w Want) bool { return w.Kind == SaveFile && strings.HasSuffix(w.Name, "-trace.svg") })
+	if i < 0 || !strings.Contains(string(saved[i].Data), "KEY=run") || !strings.Contains(string(saved[i].Data), "PC1.2") {
+		t.Error("the trace is not saved with its channel and what was done")
+	}
+	v.setTrigger(func(s *scope) { s.on = triggerCue })
+	pass(v, 30)
+	v.set("M1=on")
+	pass(v, 60)
+	if shown, ok := v.clock.scope.shown(); !ok || shown.At < 1 {
+		t.Errorf("hung on what is noticed, the scope shows %v at %g s; noticed: %q, it is %g s", ok, shown.At, v.Report().Time.Cues, v.clock.run.Seconds())
+	}
 	v.cursorKey(Key{Name: "Home"})
 	v.cursorKey(Key{Name: "Right"})
 	if share := v.clock.scope.cursor; math.Abs(share-0.01) > 1e-9 {

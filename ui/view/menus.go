@@ -172,6 +172,7 @@ func (v *View) moreMenu() {
 		{id: "sound", label: "Sound of relays and fuses", says: map[bool]string{false: "off", true: "on"}[v.sounds], on: v.sounds, do: shut(v.toggleSounds)},
 		{id: "copy-reading", label: "Copy the reading", says: "Ctrl C", do: shut(v.copyReading)},
 		{id: "save-svg", label: "Save the picture, SVG", do: shut(v.saveSVG)},
+		{id: "save-trace", label: "Save the trace, SVG", off: empty(!v.hasTrace(), "Nothing was recorded: let time run with a lead on a point"), do: shut(v.saveTrace)},
 		{id: "save-png", label: "Save the picture, PNG", do: shut(func() { v.want(Want{Kind: SavePNG, Name: v.fileName() + ".png"}) })},
 		{id: "save-log", label: "Keep the readings as a file", off: empty(len(v.now.log) == 0, "The log is empty"), do: shut(v.saveLog)},
 		{id: "open-log", label: "Open readings", do: shut(func() { v.want(Want{Kind: OpenFile, Text: "log"}) })},

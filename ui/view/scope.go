@@ -28,6 +28,9 @@ var screens = []struct {
 
 const usualScreen = 5
 
+// triggerCue is the trigger that is no channel.
+const triggerCue = 2
+
 // before is the share of a screen that lies before its trigger.
 const before = 0.25
 
@@ -36,7 +39,7 @@ type scope struct {
 	chosen  [2]string // what is watched; empty: the lead
 	screen  int       // which of the screens
 	sweep   int       // which of the sweeps
-	on      int       // the channel of the trigger
+	on      int       // the channel of the trigger; triggerCue: anything that is noticed
 	slope   record.Slope
 	level   float64
 	levelOf string // what the level was set for
@@ -110,9 +113,13 @@ func (s *scope) sweepAnew() {
 	if len(s.read) == 0 {
 		return
 	}
-	s.on = min(s.on, len(s.read)-1)
-	set := record.Settings{Seconds: screens[s.screen].seconds, Before: before, Sweep: sweeps[s.sweep].how,
-		Trigger: record.Trigger{Channel: s.on, Slope: s.slope, Level: s.level}}
+	trigger := record.Trigger{Channel: s.on, Slope: s.slope, Level: s.level}
+	if s.on == triggerCue {
+		trigger = record.Trigger{Cue: " "} // whatever is said of has two words at least
+	} else if s.on >= len(s.read) {
+		trigger.Channel, s.on = 0, 0
+	}
+	set := record.Settings{Seconds: screens[s.screen].seconds, Before: before, Sweep: sweeps[s.sweep].how, Trigger: trigger}
 	if swept, err := record.NewScope(s.channels(), set); err == nil {
 		s.swept = swept
 	}

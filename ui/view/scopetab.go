@@ -118,6 +118,9 @@ func (v *View) setScreen(by int) {
 // triggerWords says what the scope waits for.
 func (v *View) triggerWords() string {
 	s := v.scopeNow()
+	if s.on == triggerCue {
+		return "something is noticed"
+	}
 	way := "rises"
 	if s.slope == record.Falling {
 		way = "falls"
@@ -165,11 +168,17 @@ func (v *View) sweepMenu() {
 		}})
 	}
 	off := empty(sweeps[s.sweep].how == record.Roll, "Roll needs no trigger")
+	noLevel := off
+	if s.on == triggerCue && off == "" {
+		noLevel = "This trigger has no level"
+	}
+	on := []string{"channel A", "channel B", "what is noticed"}[s.on]
+	slope := map[record.Slope]string{record.Rising: "Rising", record.Falling: "Falling"}[s.slope]
 	items = append(items,
-		item{id: "trigger-channel", label: "Trigger on " + string(rune('A'+s.on)), says: "the other one", off: off, do: func() { v.setTrigger(func(s *scope) { s.on = 1 - s.on }) }},
-		item{id: "trigger-slope", label: capital(strings.SplitN(v.triggerWords(), " ", 3)[1]), says: "the other way", off: off, do: func() { v.setTrigger(func(s *scope) { s.slope = 1 - s.slope }) }},
-		item{id: "level-up", label: "Level " + v.levelWords(), says: "higher", off: off, do: func() { v.setTrigger(func(s *scope) { s.level += s.levelStep() }) }},
-		item{id: "level-down", label: "Level " + v.levelWords(), says: "lower", off: off, do: func() { v.setTrigger(func(s *scope) { s.level -= s.levelStep() }) }},
+		item{id: "trigger-on", label: "Trigger on " + on, says: "another", off: off, do: func() { v.setTrigger(func(s *scope) { s.on = (s.on + 1) % 3 }) }},
+		item{id: "trigger-slope", label: slope, says: "the other way", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.slope = 1 - s.slope }) }},
+		item{id: "level-up", label: "Level " + v.levelWords(), says: "higher", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level += s.levelStep() }) }},
+		item{id: "level-down", label: "Level " + v.levelWords(), says: "lower", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level -= s.levelStep() }) }},
 		item{id: "arm", label: "Wait for it again", off: off, do: func() { v.menu = ""; v.setTrigger(func(*scope) {}) }})
 	w := 360.0
 	v.items(v.menuBox(v.panelBox().right()-w-12, v.plan.strip.foot()+8, w, float64(len(items))*v.target()+16), items, 1)
