@@ -349,3 +349,48 @@ func TestTheKeySpringsBack(t *testing.T) {
 		t.Errorf("after a click the key is at %s, and it says %q", r.Positions["KEY"], r.Note)
 	}
 }
+
+// What a channel can watch is offered as a list, all of which can be reached and watched; a blind case gives nothing away.
+func TestWhatCanBeWatched(t *testing.T) {
+	for _, role := range []Role{SetFaults, Practise} {
+		v := open(t, "cinema-van", Options{})
+		v.seat(role)
+		v.Resize(1024, 700)
+		v.showTab(tabScope)
+		keys(v, ".")
+		clickControl(t, v, "scope-set")
+		clickControl(t, v, "scope-a")
+		seen := map[string]bool{}
+		for range 20 {
+			down := ""
+			for _, c := range v.Report().Controls {
+				if watch, ok := strings.CutPrefix(c.ID, "watch:"); ok && watch != "" {
+					seen[watch] = true
+				}
+				if c.ID == "down:scope-a" && c.Off == "" {
+					down = c.ID
+				}
+			}
+			if down == "" {
+				break
+			}
+			clickControl(t, v, down)
+		}
+		if len(seen) < 15 || role == SetFaults && (!seen["supply BODY"] || !seen["mode BODY"]) {
+			t.Errorf("%v: only %d things are offered", role, len(seen))
+		}
+		for watch := range seen {
+			word, _, _ := strings.Cut(watch, " ")
+			if role == Practise && slices.Contains([]string{"supply", "mode", "heat", "charge", "speed"}, word) {
+				t.Errorf("a blind case offers %q", watch)
+			}
+		}
+		keys(v, "Escape")
+		clickControl(t, v, "scope-set")
+		clickControl(t, v, "scope-a")
+		clickControl(t, v, "watch:BATT.pos")
+		if got := v.Report().Time.Scope; len(got) != 1 || got[0].Watch != "BATT.pos" {
+			t.Errorf("%v: the scope shows %+v", role, got)
+		}
+	}
+}

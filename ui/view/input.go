@@ -294,7 +294,7 @@ func (v *View) click(x, y float64, touch bool) {
 // wheel zooms the drawing, or turns a list.
 func (v *View) wheel(x, y float64, p Pointer) {
 	switch {
-	case v.menu == "levers", v.menu == "shelf":
+	case v.menu == "levers", v.menu == "shelf", v.menu == "scope-a", v.menu == "scope-b":
 		v.turnList(v.menu, p.DY)
 	case v.menu != "":
 	case v.plan.area.holds(x, y):

@@ -12,6 +12,9 @@ import (
 
 // openMenu paints the menu that is open; its controls are then the only ones.
 func (v *View) openMenu() {
+	if by := v.find(v.openedBy); by != nil {
+		v.openedAt = by.at
+	}
 	v.controls, v.hover = v.controls[:0], ""
 	switch v.menu {
 	case "instruments":
@@ -94,6 +97,31 @@ func (v *View) items(b box, items []item, columns int) {
 		}
 		v.canvas.text(x, middle(in, 14), style{size: 14, fill: ink}, shorten(it.label, 14, false, room))
 	}
+}
+
+// listMenu is a menu beside what opened it: of more items than there is room for, some at a time.
+func (v *View) listMenu(list string, w float64, all []item) {
+	h := v.target()
+	room := v.plan.height - v.plan.strip.foot() - 24
+	most := int((room - 16) / h)
+	head := 0.0
+	if len(all) > most {
+		head = v.row() + 8
+		most = int((room - 16 - head) / h)
+	}
+	from := v.scrolled(list, len(all), most)
+	shown := all[from:min(len(all), from+most)]
+	tall := head + float64(len(shown))*h + 16
+	y := v.openedAt.foot() + 4
+	if y+tall > v.plan.height-8 {
+		y = v.openedAt.y - 4 - tall
+	}
+	b := v.menuBox(v.openedAt.x, max(y, v.plan.strip.foot()+4), w, tall)
+	v.pager(list, box{b.right() - 12 - 2*v.row() - 4, b.y + 6, 2*v.row() + 4, v.row()}, len(all), most)
+	if head > 0 {
+		v.canvas.text(b.x+20, b.y+6+v.row()/2+5, style{size: 13, fill: v.canvas.p.ink2}, fmt.Sprintf("%d to %d of %d", from+1, from+len(shown), len(all)))
+	}
+	v.items(box{b.x, b.y + head, b.w, b.h - head}, shown, 1)
 }
 
 func (v *View) instrumentsMenu() {

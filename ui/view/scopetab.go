@@ -5,9 +5,11 @@ package view
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"underload/circuit/quantity"
+	"underload/sim"
 	"underload/sim/record"
 	"underload/ui/drawing"
 )
@@ -72,9 +74,9 @@ func (v *View) scopeSettingsShort(b box) {
 func (v *View) setMenu() {
 	names := v.scopeNow().watches(&v.now)
 	items := []item{
-		{id: "scope-a", label: "Channel A", says: orElse(names[0], "–"), do: func() { v.menu, v.dirty = "scope-a", true }},
-		{id: "scope-b", label: "Channel B", says: orElse(names[1], "–"), do: func() { v.menu, v.dirty = "scope-b", true }},
-		{id: "scope-sweep", label: "Sweep and trigger", says: sweeps[v.scopeNow().sweep].words, do: func() { v.menu, v.dirty = "scope-sweep", true }},
+		{id: "scope-a", label: "Channel A", says: orElse(names[0], "–"), do: func() { v.menu, v.dirty = "scope-a", true; delete(v.scroll, "scope-a") }},
+		{id: "scope-b", label: "Channel B", says: orElse(names[1], "–"), do: func() { v.menu, v.dirty = "scope-b", true; delete(v.scroll, "scope-b") }},
+		{id: "scope-sweep", label: "Sweep and trigger", says: sweeps[v.scopeNow().sweep].words, do: func() { v.menu, v.dirty = "scope-sweep", true; delete(v.scroll, "scope-sweep") }},
 	}
 	w := min(340, v.plan.width-16)
 	v.items(v.menuBox(v.plan.width/2-w/2, v.plan.panel.y-float64(len(items))*v.target()-24, w, float64(len(items))*v.target()+16), items, 1)
@@ -180,8 +182,7 @@ func (v *View) sweepMenu() {
 		item{id: "level-up", label: "Level " + v.levelWords(), says: "higher", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level += s.levelStep() }) }},
 		item{id: "level-down", label: "Level " + v.levelWords(), says: "lower", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level -= s.levelStep() }) }},
 		item{id: "arm", label: "Wait for it again", off: off, do: func() { v.menu = ""; v.setTrigger(func(*scope) {}) }})
-	w := 360.0
-	v.items(v.menuBox(v.panelBox().right()-w-12, v.plan.strip.foot()+8, w, float64(len(items))*v.target()+16), items, 1)
+	v.listMenu("scope-sweep", 360, items)
 }
 
 // channelMenu is what one channel can watch: its lead, and what can be watched of what is selected.
@@ -201,44 +202,65 @@ func (v *View) channelMenu(i int) {
 	for _, w := range v.watchable() {
 		items = append(items, item{id: "watch:" + w, label: w, on: s.chosen[i] == w, do: choose(w)})
 	}
-	if s.chosen[i] != "" && len(items) < 9 {
-		items = append(items, item{id: "watch:now", label: s.chosen[i], says: "as now", on: true, do: choose(s.chosen[i])})
+	if s.chosen[i] != "" && !slices.ContainsFunc(items, func(it item) bool { return it.on }) {
+		items = slices.Insert(items, 1, item{id: "watch:now", label: s.chosen[i], on: true, do: choose(s.chosen[i])})
 	}
-	w := 300.0
-	most := int((v.plan.height - v.plan.strip.foot() - 32) / v.target())
-	items = items[:min(len(items), most)]
-	v.items(v.menuBox(v.plan.panel.x+220+float64(i)*180, v.plan.panel.y-float64(len(items))*v.target()-24, w, float64(len(items))*v.target()+16), items, 1)
+	v.listMenu("scope-"+string(rune('a'+i)), 300, items)
 }
 
-// watchable lists what can be watched of what is selected, and of the batteries. In a blind case what no instrument could
-// see is not offered.
+// watchable lists what can be watched: first of what is selected, then of batteries, modules, lamps, fuses and loads. In a
+// blind case what neither an instrument nor an eye could see is not offered.
 func (v *View) watchable() []string {
 	var all []string
 	p, owner := v.now.picked, v.ownerOf(v.now.picked)
-	add := func(words ...string) {
+	open := v.now.role == SetFaults
+	add := func(offer bool, words ...string) {
 		for _, w := range words {
-			if v.clock != nil {
-				if _, err := v.clock.run.Watch(w); err != nil {
-					continue
-				}
-			}
-			if !contains(all, w) {
+			if offer && !contains(all, w) && v.canWatch(w) {
 				all = append(all, w)
 			}
 		}
 	}
-	switch {
-	case p.name == "":
-	case p.kind == drawing.OnWire:
-		add("amps " + p.name)
-	case p.kind == drawing.OnPoint && v.far(v.now.bench, p.name) == "":
-		add(p.name)
-	}
-	if v.now.role == SetFaults && owner != "" {
-		add("heat "+v.placeOf(p), "heat "+owner, "supply "+owner, "amps "+owner, "light "+owner, "speed "+owner, "mode "+owner, "charge "+owner)
-	}
+	add(p.kind == drawing.OnWire && p.name != "", "amps "+p.name)
+	add(p.kind == drawing.OnPoint && p.name != "" && v.far(v.now.bench, p.name) == "", p.name)
+	add(open && p.name != "", "heat "+v.placeOf(p))
+	add(open && owner != "", "supply "+owner, "amps "+owner, "light "+owner, "speed "+owner, "heat "+owner, "mode "+owner, "charge "+owner)
 	for _, b := range v.c.OfKind("battery") {
-		add(b.Terminals[0].Name, "amps "+b.Name)
+		add(true, b.Terminals[0].Name, "amps "+b.Name)
+		add(open, "charge "+b.Name)
 	}
-	return all[:min(len(all), 9)]
+	for _, f := range v.now.bench.Faults() {
+		add(open, "heat "+f.Place)
+	}
+	for _, part := range v.c.Parts {
+		switch {
+		case part.Kind.Name == "module":
+			add(open, "supply "+part.Name, "mode "+part.Name)
+		case part.Kind.Name == "lamp":
+			add(true, "light "+part.Name, "amps "+part.Name)
+		case part.Kind.Name == "relay":
+			add(open, "mode "+part.Name)
+		case part.Kind.Name == "fuse" || part.Kind.Load:
+			add(true, "amps "+part.Name)
+			add(open, "speed "+part.Name)
+		}
+	}
+	return all
+}
+
+// canWatch reports whether there is something of that kind to be watched.
+func (v *View) canWatch(words string) bool {
+	if v.clock == nil {
+		if v.watchRun == nil || v.watchRun.Circuit() != v.c {
+			run, err := v.now.bench.Run(sim.RunOptions{MemoryBytes: -1})
+			if err != nil {
+				return false
+			}
+			v.watchRun = run
+		}
+		_, err := v.watchRun.Watch(words)
+		return err == nil
+	}
+	_, err := v.clock.run.Watch(words)
+	return err == nil
 }

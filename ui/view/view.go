@@ -48,6 +48,7 @@ type View struct {
 	shelf     shelf  // what can be opened, while that menu is open
 	openedBy  string // the control that opened it, which then has the focus again
 	drawer    bool   // in a narrow window: the bench is open
+	openedAt  box    // where that stands
 	popped    bool   // the little menu of what is selected is open
 	armed     int    // 1: the next point takes lead A; 2: lead B
 	hover     string // the control under the pointer
@@ -65,9 +66,10 @@ type View struct {
 	wants     []Want
 	unkept    bool // something was done since the host was last asked to store
 	easing    easing
-	clock     *clock // while time is on the circuit
-	sounds    bool   // what can be heard is heard
-	keptScope scope  // as it was set, while it is not
+	clock     *clock   // while time is on the circuit
+	sounds    bool     // what can be heard is heard
+	watchRun  *sim.Run // while time is at rest: what is there to be watched
+	keptScope scope    // as it was set, while it is not
 	choices   knownOptions
 }
 

@@ -114,6 +114,7 @@ func (v *View) toggleMenu(name string) {
 		name = ""
 	}
 	v.menu, v.openedBy = name, v.focus
+	delete(v.scroll, name) // lists begin at their beginning
 	v.popped = false
 	v.dirty = true
 }
