@@ -74,7 +74,7 @@ func heatRows(t *testing.T) map[string][]heatRow {
 	return rows
 }
 
-// Events are found to 2e-5 of their time and states to 2e-5 at a tolerance of 1e-6; at 1e-4 to 100 times that at most.
+// At a tolerance of 1e-4 instants, temperatures and volts are good to that; at 1e-6 to 5e-6 (a tolerance is for one step).
 func TestHeatAgainstRadau(t *testing.T) {
 	cases, rows := heatCases(), heatRows(t)
 	if len(rows) != len(cases) {
@@ -148,10 +148,10 @@ func TestHeatAgainstRadau(t *testing.T) {
 			}
 			t.Logf("%s at %.0e: worst %.1e, %s; %d steps; energy off by %.1e of %.3g J", name, tolerance, worst, where,
 				r.Stats().Steps, r.Balance().Off(), r.Balance().Given)
-			if !(worst <= 20*tolerance) {
+			if !(worst <= max(tolerance, 5e-6)) {
 				t.Errorf("%s at %.0e: off by %.2e, %s", name, tolerance, worst, where)
 			}
-			if b := r.Balance(); !(math.Abs(b.Off()) <= 10*tolerance*b.Given) {
+			if b := r.Balance(); !(math.Abs(b.Off()) <= 0.05*tolerance*b.Given) {
 				t.Errorf("%s at %.0e: energy off by %v of %v J", name, tolerance, b.Off(), b.Given)
 			}
 		}
