@@ -3,15 +3,27 @@ package view
 // This file tries the bench of a narrow window.
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"underload/ui/drawing"
 )
 
 // The drawer opens over the drawing, makes room for a lead to be placed, and says shut what it reads open.
 func TestDrawer(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
-	work(v)
 	v.Resize(800, 600)
+	told := func() bool {
+		return slices.ContainsFunc(v.Scene().Shapes, func(s drawing.Shape) bool { return strings.HasPrefix(s.Words, "The complaint: ") })
+	}
+	if !told() {
+		t.Error("with the drawer shut nobody is told the complaint")
+	}
+	work(v)
+	if told() {
+		t.Error("the complaint stands over the drawing for good")
+	}
 	shut := v.plan.area.w
 	if label := controlOf(t, v, idDrawer).Label; !strings.Contains(label, "Load lamp") || !strings.Contains(label, "dim") {
 		t.Errorf("shut it says %q", label)

@@ -63,6 +63,9 @@ func (v *View) news() {
 		y = v.offerBanner(box{a.x + 16, y, room, 0}) + 6
 	}
 	words := v.note
+	if words == "" && v.plan.narrow && !v.drawer && len(v.past) == 0 && v.complaintFirst() {
+		words = "The complaint: " + v.c.Complaint // the bench, where it stands else, is put away
+	}
 	switch {
 	case v.armed == 1:
 		words = "Click the point for lead A. Esc puts it back."
