@@ -293,3 +293,34 @@ func TestShortsBlowTheSameFuses(t *testing.T) {
 		t.Errorf("only %d fuses blew", blew)
 	}
 }
+
+// A part that comes in mid-run comes from the shelf: another battery has not been loaded for long, so that it is above
+// what the bench, where it has, says of it; and a generator that begins to turn builds its field up from nothing.
+func TestNewPartsComeFromTheShelf(t *testing.T) {
+	const weak = "BATT weak 11.9 V 90 mohm"
+	b := benchOf(t, "quarry-tanker")
+	must(t, b.Set("KEY=run"))
+	r := start(t, b, RunOptions{})
+	post := watching(t, r, "BATT.pos")
+	must(t, r.Advance(1, nil))
+	must(t, r.Do("break "+weak))
+	must(t, b.Break(weak))
+	point, err := b.c.Point("BATT.pos")
+	must(t, err)
+	must(t, r.Advance(1.05, nil))
+	if now := post.Read(); now < b.Volts(point) || now > 11.9 {
+		t.Errorf("another battery has %.2f V; at rest under its load it has %.2f V", now, b.Volts(point))
+	}
+	must(t, r.Do("repair BATT"))
+	must(t, b.Mend("repair BATT"))
+	most := 0.0
+	must(t, r.Do("ALT=running"))
+	must(t, b.Set("ALT=running"))
+	must(t, r.Advance(3, func() bool {
+		most = math.Max(most, post.Read())
+		return true
+	}))
+	if settled := b.Volts(point); most > settled+0.1 || most < settled-0.3 {
+		t.Errorf("with the generator running up to %.2f V; at rest %.2f V", most, settled)
+	}
+}

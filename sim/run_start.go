@@ -151,9 +151,7 @@ func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) erro
 			carry(m.what, a.run.Marks(m.id), was.run.Marks(before.id))
 			continue
 		}
-		clear(a.run.States(m.id))
-		clear(a.run.Marks(m.id))
-		m.what.Start(0, a.run.States(m.id), a.run.Marks(m.id))
+		a.unpack(m)
 	}
 	a.before, a.stats = was.balance(), was.total()
 	a.shake()
@@ -174,6 +172,23 @@ func carry(what transient.Element, marks, before []float64) {
 	copy(marks, before)
 	for i, value := range kept {
 		marks[around.Around()[i]] = value
+	}
+}
+
+// unpack has an element begin as it comes from the shelf: cold, still and without a charge, but for a battery, which has
+// its own, at rest. A generator that is turned from now on has no field yet.
+func (a *age) unpack(m *memory) {
+	states, marks := a.run.States(m.id), a.run.Marks(m.id)
+	clear(states)
+	clear(marks)
+	switch what := m.what.(type) {
+	case *element.Cell:
+		what.Start(what.RestVolts(), states, marks)
+	case *element.Regulator:
+		what.Start(0, states, marks)
+		clear(states)
+	default:
+		what.Start(0, states, marks)
 	}
 }
 

@@ -202,6 +202,12 @@ func (c *Cell) ChargeAt(openVolts float64) float64 {
 	return (low + high) / 2
 }
 
+// RestVolts is what it has at the start where nothing has been drawn from it, or put in, for long.
+func (c *Cell) RestVolts() float64 {
+	volts, _, _ := c.openVolts(c.Charge, c.Kelvin)
+	return volts
+}
+
 // openVolts is what it has at rest, with its slopes by charge and by kelvin.
 func (c *Cell) openVolts(share, kelvin float64) (volts, perShare, perKelvin float64) {
 	volts, perShare = openCurve.at(share)
