@@ -133,7 +133,7 @@ func (v *View) stepTime(way int) {
 func (v *View) timeBackTo(seconds float64) {
 	c := v.clock
 	if err := c.run.Back(c.run.Seconds() - seconds); err != nil {
-		v.breakOff(err)
+		v.halt(err)
 		return
 	}
 	if s, changed := v.stateOf(seconds); changed {
@@ -175,10 +175,10 @@ func (v *View) afterBack() {
 	v.seeTime()
 }
 
-// breakOff ends time where it cannot go on.
-func (v *View) breakOff(err error) {
-	v.stopTime()
-	v.tell("Time cannot go on: " + spoken(err))
+// halt holds time where it cannot go on: what is shown stays, and it can go back.
+func (v *View) halt(err error) {
+	v.clock.running = false
+	v.tell("Time cannot go on from here: " + spoken(err) + " Step back, or change what is set.")
 }
 
 // doInTime tells the circuit in motion what an act does to it.
@@ -267,7 +267,7 @@ func (v *View) advance(until, most float64) bool {
 		return steps < most
 	})
 	if err != nil {
-		v.breakOff(err)
+		v.halt(err)
 		return false
 	}
 	return true

@@ -181,11 +181,15 @@ func (v *View) Reload(c *circuit.Circuit, problems string) {
 		v.problems = spoken(err)
 		return
 	}
+	ran := v.clock != nil
 	v.stopTime()
 	v.c, v.past, v.future = c, nil, nil
 	v.popped, v.menu, v.armed = false, "", 0
 	v.now = fresh.now
 	lost := v.resume(before)
+	if ran {
+		v.note = "The file has changed: time is at rest again."
+	}
 	if len(lost) > 0 {
 		v.note = "No longer in the file: " + strings.Join(lost, ", ") + "."
 	}
