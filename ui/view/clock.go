@@ -78,7 +78,7 @@ func (v *View) stopTime() {
 	if v.clock == nil {
 		return
 	}
-	v.keptScope, v.clock = v.clock.scope, nil
+	v.keptScope, v.clock = v.clock.scope.kept(), nil
 	v.forgetTimes()
 	v.follow(&v.now)
 	v.easing.jump(v.now.live.showing)

@@ -284,9 +284,14 @@ func TestSingleShot(t *testing.T) {
 	if shown, ok := v.clock.scope.shown(); !ok || shown.At < 1 {
 		t.Errorf("hung on what is noticed, the scope shows %v at %g s; noticed: %q, it is %g s", ok, shown.At, v.Report().Time.Cues, v.clock.run.Seconds())
 	}
+	v.stopTime()
+	if shown, ok := v.scopeNow().shown(); !ok || shown.At < 1 {
+		t.Errorf("with time at rest the scope keeps no screen: %v", ok)
+	}
+	v.Scene()
 	v.cursorKey(Key{Name: "Home"})
 	v.cursorKey(Key{Name: "Right"})
-	if share := v.clock.scope.cursor; math.Abs(share-0.01) > 1e-9 {
+	if share := v.scopeNow().cursor; math.Abs(share-0.01) > 1e-9 {
 		t.Errorf("the cursor stands at %g", share)
 	}
 	v.Scene()

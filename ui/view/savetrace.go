@@ -12,12 +12,12 @@ import (
 )
 
 func (v *View) hasTrace() bool {
-	return v.clock != nil && len(v.clock.scope.read) > 0 && v.clock.scope.all.Rows() > 1
+	return v.scopeNow().has()
 }
 
 // saveTrace is of the screen that is shown; what was done stands beside what was noticed.
 func (v *View) saveTrace() {
-	shown, ok := v.clock.scope.shown()
+	shown, ok := v.scopeNow().shown()
 	if !ok {
 		v.tell("The scope still waits for its trigger.")
 		return

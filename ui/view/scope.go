@@ -48,6 +48,7 @@ type scope struct {
 	read   []sim.Channel
 	all    *record.Recording // of the whole run
 	swept  *record.Scope     // on its trigger
+	last   record.Screen     // what stood on the screen when time was put to rest
 	values []float64
 	cursor float64 // share of the screen where the cursor stands; below 0: nowhere
 }
@@ -59,6 +60,18 @@ func newScope() scope { return scope{screen: usualScreen, cursor: -1} }
 func (s scope) fresh() scope {
 	return scope{chosen: s.chosen, screen: s.screen, sweep: s.sweep, on: s.on, slope: s.slope, level: s.level, levelOf: s.levelOf, cursor: -1}
 }
+
+// kept is the scope with what it has recorded, without the run that it was recorded of.
+func (s scope) kept() scope {
+	if s.swept != nil {
+		s.last, _ = s.swept.Screen()
+	}
+	s.read, s.swept = nil, nil
+	return s
+}
+
+// has reports whether something was recorded.
+func (s *scope) has() bool { return s.all != nil && len(s.all.Channels()) > 0 && s.all.Rows() > 0 }
 
 // watches is what the two channels are to watch; empty where there is nothing to.
 func (s *scope) watches(st *state) (names [2]string) {
@@ -186,11 +199,14 @@ func (s *scope) back(seconds float64) {
 
 // shown is the screen as it stands.
 func (s *scope) shown() (record.Screen, bool) {
-	if s.all == nil || s.all.Rows() == 0 || len(s.read) == 0 {
+	if !s.has() {
 		return record.Screen{}, false
 	}
 	if sweeps[s.sweep].how != record.Roll && s.swept != nil {
 		return s.swept.Screen()
+	}
+	if s.last.Recording != nil && len(s.read) == 0 && sweeps[s.sweep].how != record.Roll {
+		return s.last, true
 	}
 	_, now := s.all.Span()
 	from := max(0, now-screens[s.screen].seconds)

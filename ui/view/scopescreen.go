@@ -217,11 +217,11 @@ func (v *View) scopeSaid() string {
 // cursorTo puts the cursor at a place of the window, or takes it away where it stands already.
 func (v *View) cursorTo(x float64) {
 	c := v.find("scope-screen")
-	if c == nil || v.clock == nil {
+	if c == nil {
 		return
 	}
 	share := min(1, max(0, (x-c.at.x)/c.at.w))
-	if s := &v.clock.scope; math.Abs(s.cursor-share) < 0.01 {
+	if s := v.scopeNow(); math.Abs(s.cursor-share) < 0.01 {
 		s.cursor = -1
 	} else {
 		s.cursor = share
@@ -231,7 +231,7 @@ func (v *View) cursorTo(x float64) {
 
 // cursorKey moves the cursor.
 func (v *View) cursorKey(k Key) bool {
-	s := &v.clock.scope
+	s := v.scopeNow()
 	switch k.Name {
 	case "Left":
 		s.cursor = max(0, s.cursor-0.01)
@@ -252,7 +252,7 @@ func (v *View) cursorKey(k Key) bool {
 
 // cursorLine reads both channels where the cursor stands, or the pointer.
 func (v *View) cursorLine(b box, shown record.Screen, scales []valueScale) {
-	share := v.clock.scope.cursor
+	share := v.scopeNow().cursor
 	if b.holds(v.pointer[0], v.pointer[1]) && v.menu == "" {
 		share = (v.pointer[0] - b.x) / b.w
 	}

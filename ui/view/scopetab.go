@@ -40,15 +40,15 @@ func (v *View) scopeTab(head, body box) {
 		body.h -= tabHeight + 4
 	}
 	p := v.canvas.p
-	if v.clock == nil {
+	s := v.scopeNow()
+	if v.clock == nil && !s.has() {
 		b := box{body.x + 24, body.y + 12, min(body.w-48, 620), v.target()}
 		v.button(control{id: "time-play", label: "Let time run", at: box{b.x, b.y, 160, b.h}, do: v.playTime}, primary)
 		v.canvas.lines(box{b.x + 176, b.y + 2, body.w - 48 - 176, 60}, style{size: 14, fill: p.ink2}, 20, 2,
 			"Time is at rest. While it runs, the scope draws what lead A and lead B see, or whatever else you choose.")
 		return
 	}
-	s := &v.clock.scope
-	if len(s.read) == 0 {
+	if v.clock != nil && len(s.read) == 0 {
 		v.canvas.lines(box{body.x + 24, body.y + 16, body.w - 48, 60}, style{size: 14, fill: p.ink2}, 20, 2,
 			"Put lead A or lead B on a point, or choose what a channel watches.")
 		return
@@ -133,8 +133,8 @@ func (v *View) triggerWords() string {
 func (v *View) levelWords() string {
 	s := v.scopeNow()
 	unit := "V"
-	if s.on < len(s.read) {
-		unit = s.read[s.on].Unit
+	if s.all != nil && s.on < len(s.all.Channels()) {
+		unit = s.all.Channels()[s.on].Unit
 	}
 	return strings.TrimSpace(quantity.Format(s.level, quantity.Number, 3) + "\u00a0" + unit)
 }
@@ -150,7 +150,7 @@ func (v *View) setTrigger(change func(s *scope)) {
 // levelStep is how far one press moves the trigger's level: a twentieth of how far the channel went, rounded.
 func (s *scope) levelStep() float64 {
 	span := 10.0
-	if s.all != nil && s.on < len(s.read) && s.all.Rows() > 0 {
+	if s.has() && s.on < len(s.all.Channels()) {
 		from, to := s.all.Span()
 		if m, ok := s.all.Measure(s.on, from, to); ok && m.PeakToPeak() > 0 {
 			span = m.PeakToPeak()

@@ -183,6 +183,7 @@ func (v *View) Reload(c *circuit.Circuit, problems string) {
 	}
 	ran := v.clock != nil
 	v.stopTime()
+	v.keptScope = v.keptScope.fresh()
 	v.c, v.past, v.future = c, nil, nil
 	v.popped, v.menu, v.armed = false, "", 0
 	v.now = fresh.now
