@@ -270,7 +270,11 @@ func TestShortsBlowTheSameFuses(t *testing.T) {
 		c, err := circuits.Read(name)
 		must(t, err)
 		for i, w := range c.Wires {
-			short := w.Name + " short-to-ground " + []string{"20 mohm", "0.5 ohm"}[i%2]
+			ohms := []string{"20 mohm", "0.5 ohm", "", ""}[i%4]
+			if ohms == "" {
+				continue
+			}
+			short := w.Name + " short-to-ground " + ohms
 			b, _ := benchIn(t, c, everything)
 			r := start(t, b, RunOptions{MemoryBytes: -1})
 			must(t, b.Break(short))
@@ -289,7 +293,7 @@ func TestShortsBlowTheSameFuses(t *testing.T) {
 			}
 		}
 	}
-	if blew < 100 {
+	if blew < 50 {
 		t.Errorf("only %d fuses blew", blew)
 	}
 }

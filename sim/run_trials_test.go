@@ -23,6 +23,7 @@ import (
 	"underload/circuit"
 	"underload/circuit/invented"
 	"underload/circuits"
+	"underload/sim/fault"
 	"underload/solver/transient"
 )
 
@@ -208,6 +209,7 @@ type player struct {
 	until   float64
 	last    float64 // seconds
 	blown   map[*circuit.Part]bool
+	watched []Channel
 	steps   int
 	stretch stretch
 	broke   error // found amid the run
@@ -230,6 +232,7 @@ func (p *player) play() (uint64, error) {
 		return 0, err
 	}
 	p.sum.runs++
+	p.watch()
 	p.blown = map[*circuit.Part]bool{}
 	p.seen()
 	for _, a := range p.acts {
@@ -400,6 +403,39 @@ func (p *player) done(err error) error {
 	return nil
 }
 
+// watch sets some channels up, of all that can be watched.
+func (p *player) watch() {
+	rng := rand.New(rand.NewPCG(p.seed, 80))
+	words := []string{"amps", "light", "heat", "speed", "charge", "mode", "resets", "supply"}
+	points, places := p.c.Points(), fault.Places(p.c)
+	for len(p.watched) < 12 {
+		text := points[rng.IntN(len(points))].Name
+		switch rng.IntN(6) {
+		case 0:
+		case 1:
+			text += " against " + points[rng.IntN(len(points))].Name
+		default:
+			text = words[rng.IntN(len(words))] + " " + places[rng.IntN(len(places))]
+		}
+		if c, err := p.r.Watch(text); err == nil {
+			p.watched = append(p.watched, c)
+		}
+	}
+}
+
+// reads reads the channels.
+func (p *player) reads() error {
+	at := p.r.Seconds() - 1e-6*p.eye.Float64()
+	for _, c := range p.watched {
+		for _, v := range []float64{c.Read(), c.ReadAt(at)} {
+			if math.IsNaN(v) || math.IsInf(v, 0) {
+				return fmt.Errorf("at %.9g s %s reads %g", p.r.Seconds(), c.Name, v)
+			}
+		}
+	}
+	return nil
+}
+
 // seen notes which fuses are blown.
 func (p *player) seen() {
 	for _, part := range p.c.Parts {
@@ -426,7 +462,10 @@ func (p *player) look() error {
 	if err := p.holds(now); err != nil {
 		return err
 	}
-	return p.holds(run.Look(p.r.Seconds() - 1e-7*p.eye.Float64()))
+	if err := p.holds(run.Look(p.r.Seconds() - 1e-7*p.eye.Float64())); err != nil {
+		return err
+	}
+	return p.reads()
 }
 
 // renewed reports whether an act told beforehand may have put another fuse in.
