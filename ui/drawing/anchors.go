@@ -42,9 +42,11 @@ func (l *Layout) put(name string, a anchor) {
 	if _, err := l.Circuit.Point(name); err != nil {
 		return
 	}
-	if _, ok := l.drawn.anchors[name]; !ok {
-		l.drawn.anchors[name] = a
+	if _, ok := l.drawn.anchors[name]; ok {
+		l.drawn.again = append(l.drawn.again, Hit{Kind: OnPoint, Name: name, At: a.at})
+		return
 	}
+	l.drawn.anchors[name] = a
 }
 
 func (l *Layout) anchorSymbol(s *symbol, c *chain) {

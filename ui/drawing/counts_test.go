@@ -267,8 +267,13 @@ func (l *Layout) countHits(c *counts) {
 	}
 	at := map[string]Hit{}
 	for _, h := range scene.Hits {
-		if h.Kind == OnPoint {
+		if h.Kind != OnPoint {
+			continue
+		}
+		if _, again := at[h.Name]; !again {
 			at[h.Name] = h
+		} else if got, _ := scene.Hit(h.At); got.Name != h.Name {
+			c.pointless = append(c.pointless, fmt.Sprintf("%s, drawn again at %v, hits %s", h.Name, h.At, got.Name))
 		}
 	}
 	for _, p := range l.Circuit.Points() {

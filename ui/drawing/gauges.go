@@ -10,6 +10,9 @@ const (
 	gaugeGap                    = 9 // to its point
 )
 
+// withTicks is the room of a gauge and the mark beside it.
+func (r rect) withTicks() rect { return rect{r.x0 - 5, r.y0 - 2, r.x1 + 5, r.y1 + 2} }
+
 // padOf is the frame of a gauge.
 func padOf(gauge rect) int {
 	if gauge.x1-gauge.x0 < gaugeWide+2*gaugePad {
@@ -93,7 +96,7 @@ func (l *Layout) noteCovered() {
 			continue
 		}
 		for _, point := range l.Circuit.Points() {
-			if r, ok := l.drawn.gauges[point.Name]; ok && r.meets(inkOf(*b)) {
+			if r, ok := l.drawn.gauges[point.Name]; ok && r.withTicks().meets(inkOf(*b)) {
 				b.under = append(b.under, point)
 			}
 		}

@@ -2,7 +2,8 @@ package drawing
 
 // This file makes the boxes that a pointer or finger can hit.
 
-// hits lists hit boxes: every point of the circuit, then parts, then wires.
+// hits lists hit boxes: every point of the circuit, once more the studs that are drawn more than once, then parts, then
+// wires.
 func (l *Layout) hits() []Hit {
 	size := 36.0
 	if l.Options.Touch {
@@ -14,6 +15,10 @@ func (l *Layout) hits() []Hit {
 		if a, ok := l.drawn.anchors[point.Name]; ok {
 			hits = append(hits, Hit{OnPoint, point.Name, a.at, size, size})
 		}
+	}
+	for _, h := range l.drawn.again {
+		h.W, h.H = size, size
+		hits = append(hits, h)
 	}
 	for _, c := range l.net.chains {
 		for _, it := range c.items {

@@ -93,7 +93,7 @@ const anotherColumn = 90
 // mostMagnified is the number of parts up to which it is worth trying whether a drawing can be magnified.
 const mostMagnified = 16
 
-// mostShared is the number of parts up to which a stud is drawn once, however far apart its wires are.
+// mostShared is the number of parts up to which a stud is drawn once, however far apart its wires are, unless they cross lines.
 const mostShared = 40
 
 // mostLifts is how often it is looked for studs to draw again.

@@ -16,7 +16,7 @@ func (l *Layout) obstacles() *layer {
 	}
 	for _, point := range l.Circuit.Points() {
 		if a, ok := l.drawn.anchors[point.Name]; ok && plugged(point) {
-			o.tools = append(o.tools, l.gaugeRect(a, false))
+			o.tools = append(o.tools, l.gaugeRect(a, false).withTicks())
 		}
 	}
 	for _, r := range l.drawn.boxes {

@@ -34,6 +34,7 @@ type drawn struct {
 	crossings []crossing
 	labels    []label
 	anchors   map[string]anchor
+	again     []Hit           // further places of studs that are drawn more than once
 	gauges    map[string]rect // where each point's gauge stands, its frame included
 	plugs     []plug
 	dashes    [][]Spot
