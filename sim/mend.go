@@ -202,7 +202,7 @@ func cures(verb, place string, f fault.Fault) bool {
 		return false
 	}
 	if verb == "clean" {
-		return slices.Contains([]string{"corroded", "fretted", "rust", "painted", "leaks-to"}, f.Condition)
+		return slices.Contains([]string{"corroded", "fretted", "filmed", "rust", "painted", "leaks-to"}, f.Condition)
 	}
 	return true
 }

@@ -49,6 +49,7 @@ type badJoint struct {
 	heals      float64 // chance
 	healedOhms float64
 	flutters   bool
+	film       bool // it breaks through
 }
 
 // joints lists the contacts, crimps and studs in which heat or time matters.
@@ -63,7 +64,7 @@ func (a *age) joints() map[solver.Branch]badJoint {
 	for t, grip := range o.Grip {
 		healed := grip.Unplug.Ohms
 		add(a.w.joints[t].contact, badJoint{place: t.Name, terminal: t, times: a.heft(t), began: a.plan.wiped[t],
-			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0})
+			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0, film: o.Film[t]})
 	}
 	for t := range o.Crimp {
 		add(a.w.joints[t].crimp, badJoint{place: t.Name, terminal: t, times: a.heft(t)})
@@ -99,10 +100,7 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 	if j.began > 0 { // one that had backed out makes contact for a while
 		ohms = math.Min(a.plan.overlay.Contact[j.terminal], backedOutOhms)
 	}
-	hot := contact{&element.Ohmic{
-		Ohms: ohms, BodyJoulesPerKelvin: j.times * jointJoulesPerKelvin, BodyWattsPerKelvin: j.times * jointWattsPerKelvin,
-		AirKelvin: a.w.ambient + zeroCelsius, GrowthPerSecond: jointGrowth, HealChance: j.heals, HealedOhms: j.healedOhms,
-	}, j.began}
+	hot, body, disturb := a.bad(j, ohms)
 	key := fmt.Sprintf("%s joint %d %g %g", j.place, b, ohms, j.began)
 	if j.flutters {
 		between := a.node(j.place + " between")
@@ -116,11 +114,41 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 	id := a.net.Element(n, m, hot)
 	a.remember(key, id, hot)
 	a.legs[b] = leg{element: id, is: isElement}
-	a.warm(j.place, id, element.OhmicBodyKelvin)
+	a.warm(j.place, id, body)
 	if j.terminal != nil {
-		a.contacts = append(a.contacts, contactAt{id, j.terminal})
+		a.contacts = append(a.contacts, contactAt{id, j.terminal, disturb})
 	}
 }
+
+// bad is the element of a joint, which of its states is its warmth, and what disturbs it.
+func (a *age) bad(j badJoint, ohms float64) (what transient.Element, body int, disturb func(marks []float64)) {
+	heat, watts, air := j.times*jointJoulesPerKelvin, j.times*jointWattsPerKelvin, a.w.ambient+zeroCelsius
+	if !j.film {
+		return contact{&element.Ohmic{
+				Ohms: ohms, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
+				AirKelvin: air, GrowthPerSecond: jointGrowth, HealChance: j.heals, HealedOhms: j.healedOhms,
+			}, j.began}, element.OhmicBodyKelvin, func(marks []float64) {
+				marks[element.OhmicDisturb] = element.OhmicMoved
+			}
+	}
+	metal := j.healedOhms
+	if j.began > 0 {
+		metal = j.began
+	}
+	return filmed{&element.Joint{
+			MetalOhms: metal, Touches: j.began > 0, FilmOhms: ohms, CleanOhms: j.healedOhms, CleanFilmOhms: ohms, ForceShare: 1,
+			BreakdownVolts: catalog.FilmBreaksVolts, HealChance: j.heals, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
+			AirKelvin: air, Plating: element.Tin,
+		}}, element.JointBodyKelvin, func(marks []float64) {
+			marks[element.JointDisturb] = element.JointMoved
+		}
+}
+
+// filmed is a contact with a film, in warmer or colder air.
+type filmed struct{ *element.Joint }
+
+// Around is the air.
+func (filmed) Around() []int { return []int{element.JointAirKelvin} }
 
 // zeroCelsius is in kelvin.
 const zeroCelsius = 273.15
@@ -171,8 +199,9 @@ type flutter struct {
 }
 
 type contactAt struct {
-	id transient.ID
-	at *circuit.Terminal
+	id      transient.ID
+	at      *circuit.Terminal
+	disturb func(marks []float64)
 }
 
 // shake has every contact be shaken as the act says, from now on.
@@ -189,7 +218,7 @@ func (a *age) shake() {
 func (a *age) disturb(owner string) {
 	for _, c := range a.contacts {
 		if c.at.Owner == owner {
-			a.run.Marks(c.id)[element.OhmicDisturb] = element.OhmicMoved
+			c.disturb(a.run.Marks(c.id))
 		}
 	}
 }

@@ -4,9 +4,11 @@ package sim
 
 import (
 	"errors"
+	"math"
 	"slices"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/sim/part"
 	"underload/solver"
 )
@@ -47,8 +49,27 @@ func (b *Bench) solve(into *solver.Solution) error {
 	return b.w.net.Solve(into)
 }
 
+// settle lets everything come to rest. A film that breaks through only in the kick of something that cycles has that
+// begin anew; every film does so once.
 func (b *Bench) settle() error {
 	before := b.snapshot()
+	var broken []string
+	for again := true; again; {
+		if err := b.rest(&broken); err != nil {
+			return err
+		}
+		if again = b.kick != nil && b.breakFilms(b.kick, &broken); again {
+			for _, p := range b.modulesIn(part.Cycling) {
+				b.states[p].Mode = part.Off
+			}
+		}
+	}
+	b.moved = append(broken, b.changes(before)...)
+	return nil
+}
+
+// rest is settle for films that break through at rest.
+func (b *Bench) rest(broken *[]string) error {
 	b.chatters = nil
 	flips := map[*circuit.Part]int{}
 	for changed := true; changed; {
@@ -56,6 +77,9 @@ func (b *Bench) settle() error {
 			return err
 		}
 		if changed = b.stepParts(flips); changed {
+			continue
+		}
+		if changed = b.breakFilms(b.sol, broken); changed {
 			continue
 		}
 		var err error
@@ -71,8 +95,22 @@ func (b *Bench) settle() error {
 			return err
 		}
 	}
-	b.moved = b.changes(before)
 	return b.solveKick()
+}
+
+// breakFilms lets films break through that have too many volts across them, and tells whether one did.
+func (b *Bench) breakFilms(at *solver.Solution, broken *[]string) bool {
+	found := false
+	for t := range b.overlay.Film {
+		if _, wiped := b.wiped[t]; wiped || math.Abs(at.Drop(b.w.joints[t].contact)) < catalog.FilmBreaksVolts || b.IsApart(t) {
+			continue
+		}
+		b.wiped[t] = catalog.BrokenFilmOhms
+		*broken = append(*broken, t.Name+"'s film breaks through")
+		found = true
+	}
+	slices.Sort(*broken)
+	return found
 }
 
 // chattering lists the relays that were held still after too many changes and would still change: one whose contact

@@ -37,7 +37,7 @@ var (
 	open               = math.Inf(1)
 	terminalConditions = map[string]reader{
 		"spread": contact, "fretted": contact, "corroded": contact, "burnt": contact, "high": contact,
-		"backed-out": openContact, "open": openContact,
+		"filmed": film, "backed-out": openContact, "open": openContact,
 		"bad-crimp": badCrimp, "short-to": shortTo, "leaks-to": leaksTo,
 		"short-to-ground": shortToGround, "short-to-supply": shortToSupply, "swapped": swapped,
 	}
@@ -88,6 +88,19 @@ func contact(f *Fault, t *target, value string) error {
 	f.apply = func(o *Overlay) {
 		o.Contact[t.terminal] += ohms
 		o.grip(t.terminal, named)
+	}
+	return nil
+}
+
+// film is a contact whose ohms are those of a film, which breaks through.
+func film(f *Fault, t *target, value string) error {
+	if err := contact(f, t, value); err != nil {
+		return err
+	}
+	laid := f.apply
+	f.apply = func(o *Overlay) {
+		laid(o)
+		o.Film[t.terminal] = true
 	}
 	return nil
 }

@@ -114,6 +114,7 @@ func none(text string) error {
 // name says added; of two faults in one joint the ohms add up.
 type Overlay struct {
 	Contact    map[*circuit.Terminal]float64
+	Film       map[*circuit.Terminal]bool // contacts with a film, which breaks through under some volts
 	Crimp      map[*circuit.Terminal]float64
 	FarCrimp   map[*circuit.Terminal]float64
 	WireAdded  map[*circuit.Wire]float64
@@ -168,7 +169,7 @@ func (o *Overlay) grip(t *circuit.Terminal, c catalog.Condition) {
 // Lay collects what the faults change.
 func Lay(faults []Fault) *Overlay {
 	o := &Overlay{
-		Contact: map[*circuit.Terminal]float64{}, Crimp: map[*circuit.Terminal]float64{},
+		Contact: map[*circuit.Terminal]float64{}, Film: map[*circuit.Terminal]bool{}, Crimp: map[*circuit.Terminal]float64{},
 		FarCrimp: map[*circuit.Terminal]float64{}, WireAdded: map[*circuit.Wire]float64{},
 		LegAdded: map[Leg]float64{}, Necks: map[*circuit.Wire]Neck{}, Stud: map[*circuit.Stud]float64{}, Flaws: map[*circuit.Part]part.Flaw{},
 		RatingAmps: map[*circuit.Part]float64{}, Blown: map[*circuit.Part]bool{},
