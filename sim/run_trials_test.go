@@ -280,7 +280,7 @@ func (p *player) goOn(until float64) error {
 		if p.r.Seconds() > until {
 			return fmt.Errorf("a step back from %g s leads to %g s", until, p.r.Seconds())
 		}
-		if err := p.r.Advance(until, nil); err != nil {
+		if err := p.run(until, nil); err != nil {
 			return fmt.Errorf("after stepping back: %w", err)
 		}
 		if p.print() != was || len(p.r.Cues()) != cues {
@@ -291,7 +291,12 @@ func (p *player) goOn(until float64) error {
 		back := p.r.Seconds() * p.Float64()
 		at := p.r.Seconds() - back
 		if err := p.r.Back(back); err != nil {
-			return fmt.Errorf("back by %g s: %w", back, err)
+			if err := p.done(err); err != nil {
+				return fmt.Errorf("back by %g s: %w", back, err)
+			}
+			if err := p.run(at, nil); err != nil {
+				return err
+			}
 		}
 		if math.Abs(p.r.Seconds()-at) > 1e-9*until {
 			return fmt.Errorf("back by %g s leads to %g s, not %g s", back, p.r.Seconds(), at)
@@ -304,8 +309,21 @@ func (p *player) goOn(until float64) error {
 	return nil
 }
 
+// run goes on over acts that were told beforehand and turn out not to be possible when their time has come.
+func (p *player) run(until float64, each func() bool) error {
+	for {
+		err := p.r.Advance(until, each)
+		if err == nil {
+			return nil
+		}
+		if err := p.done(err); err != nil {
+			return err
+		}
+	}
+}
+
 func (p *player) advance(until float64) error {
-	if err := p.r.Advance(until, p.each); err != nil {
+	if err := p.run(until, p.each); err != nil {
 		return err
 	}
 	if p.broke != nil {

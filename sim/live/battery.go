@@ -62,6 +62,7 @@ func Cell(p *circuit.Part, s *part.State, ambientCelsius, fileCelsius float64) *
 		cell.ChargeStepVolts = from - volts
 	}
 	if taking := p.Value("charging"); taking > 0 {
+		taking = max(taking, s.Flaw.Ohms)
 		cell.ChargingOhms = max(taking-cell.Lags[0].Ohms-cell.Lags[1].Ohms, leastChargingOhms)
 	}
 	return cell
