@@ -10,8 +10,8 @@ import (
 
 const idDrawer = "drawer"
 
-// drawerWidth is the room of the button that opens it.
-const drawerWidth = 236.0
+// The room of the button that opens it.
+const drawerWidth, slimDrawerWidth = 236.0, 130.0
 
 func (v *View) pullDrawer() {
 	v.drawer, v.popped = !v.drawer, false
@@ -31,7 +31,11 @@ func (v *View) drawerButton(head box) box {
 		return head
 	}
 	p := v.canvas.p
-	b := box{v.panelBox().right() - drawerWidth - 4, v.panelBox().y + 1, drawerWidth, tabHeight - 1}
+	wide := drawerWidth
+	if v.plan.slim {
+		wide = slimDrawerWidth
+	}
+	b := box{v.panelBox().right() - wide - 4, v.panelBox().y + 1, wide, tabHeight - 1}
 	if v.o.Touch {
 		b.h++
 	}

@@ -18,6 +18,11 @@ var logColumns = []struct {
 
 func (v *View) logTab(head, body box) {
 	p := v.canvas.p
+	if v.plan.slim { // a row of its own
+		head = box{body.x + 8, body.y, body.w - 16, tabHeight}
+		body.y += tabHeight
+		body.h -= tabHeight
+	}
 	x := head.right()
 	for _, act := range []struct {
 		id, label, off string

@@ -60,6 +60,9 @@ func (v *View) tabRow(b box) float64 {
 	for _, tab := range tabs {
 		label := v.tabLabel(tab)
 		w := math.Ceil(textWidth(label, 14, true)) + 24
+		if v.plan.slim {
+			w = max(44, w-12)
+		}
 		c := control{id: "tab:" + tab, label: label, at: box{x, b.y + 1, w, tabHeight - 1}, on: v.now.tab == tab, do: func() { v.showTab(tab) }}
 		l := v.control(c)
 		ink := p.ink2
@@ -80,6 +83,9 @@ func (v *View) tabLabel(tab string) string {
 	short := v.plan.narrow
 	switch tab {
 	case tabStairs:
+		if v.plan.slim {
+			return "Drop"
+		}
 		if short {
 			return "Staircase"
 		}

@@ -15,6 +15,7 @@ type plan struct {
 	bench         box
 	small         bool // under 1280 px: labels go, rows become menus
 	narrow        bool // under 960 px: the bench is a drawer over the rest
+	slim          bool // under 600 px: a telephone
 	low           bool // under 700 px: the panel is low
 }
 
@@ -23,6 +24,7 @@ const (
 	largeWidth, largeHeight = 1600.0, 900.0
 	smallWidth              = 1280.0
 	narrowWidth             = 960.0
+	slimWidth               = 600.0
 	lowHeight               = 700.0
 )
 
@@ -30,10 +32,10 @@ const (
 func planFor(width, height float64) plan {
 	p := plan{magnify: max(1, math.Floor(4*min(width/largeWidth, height/largeHeight))/4)}
 	p.width, p.height = math.Floor(width/p.magnify), math.Floor(height/p.magnify)
-	p.small, p.narrow, p.low = p.width < smallWidth, p.width < narrowWidth, p.height < lowHeight
+	p.small, p.narrow, p.slim, p.low = p.width < smallWidth, p.width < narrowWidth, p.width < slimWidth, p.height < lowHeight
 	top, side, foot := 68.0, 368.0, 316.0
 	if p.small {
-		top, side = 56, 296
+		top, side = 56, min(296, p.width-44)
 	}
 	switch {
 	case p.low:

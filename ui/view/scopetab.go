@@ -34,6 +34,10 @@ func (v *View) scopeTab(head, body box) {
 		v.scopeSettings(head)
 	case body.h < lowScope:
 		v.scopeSettingsShort(head)
+	case v.plan.slim:
+		v.scopeSettingsShort(box{body.x + 8, body.y + 2, body.w - 16, tabHeight})
+		body.y += tabHeight + 4
+		body.h -= tabHeight + 4
 	default:
 		v.scopeSettings(box{body.x + 8, body.y + 2, body.w - 16, tabHeight})
 		body.y += tabHeight + 4

@@ -94,6 +94,9 @@ func (v *View) hatch(b box) {
 func (v *View) stairsHead(b box, s *meter.Staircase) {
 	w := 88.0
 	label := "Magnify"
+	if b.w < w { // the key M does the same
+		return
+	}
 	v.chip(control{id: "magnify", label: label, on: v.magnified, at: box{b.right() - w, b.midY() - v.row()/2, w, v.row()}, do: func() { v.magnified = !v.magnified; v.dirty = true }})
 	x := b.right() - w - 8
 	p := v.canvas.p

@@ -86,7 +86,10 @@ func (v *View) topStrip() {
 	v.mark(x, mid-13)
 	x += 40
 	nameRoom := min(220, max(130, textWidth(v.title(), 13, false)))
-	if v.plan.small {
+	switch {
+	case v.plan.slim: // the mark has to do
+		nameRoom = -8
+	case v.plan.small:
 		nameRoom = min(128, 0.16*b.w)
 		lines := wrap(v.title(), 14, true, nameRoom, 2)
 		y := mid + 5 - float64(len(lines)-1)*8.5
@@ -94,7 +97,7 @@ func (v *View) topStrip() {
 			cv.text(x, y, style{size: 14, bold: true, fill: p.ink}, line)
 			y += 17
 		}
-	} else {
+	default:
 		cv.text(x, mid-2, style{size: 20, bold: true, fill: p.ink}, "underload")
 		cv.text(x, mid+17, style{size: 13, fill: p.ink2}, shorten(v.title(), 13, false, nameRoom))
 	}
@@ -109,10 +112,13 @@ func (v *View) stripTools(b box) float64 {
 		h = 40
 	}
 	y := b.midY() - h/2
-	x := b.right() - 16 - h
+	x, gap := b.right()-16-h, 8.0
+	if v.plan.slim {
+		x, gap = b.right()-8-h, 2
+	}
 	tool := func(id, label, off string, do func(), paint func(b box, ink colour)) {
 		v.iconButton(control{id: id, label: label, at: box{x, y, h, h}, off: off, do: do}, paint)
-		x -= h + 8
+		x -= h + gap
 	}
 	first := len(v.controls)
 	tool("more", "More", "", func() { v.toggleMenu("more") }, func(b box, ink colour) { v.dotsSign(b.midX(), b.midY(), ink) })
@@ -123,7 +129,7 @@ func (v *View) stripTools(b box) float64 {
 	tool("redo", "Redo", empty(len(v.future) == 0, "Nothing to redo"), v.redo, func(b box, ink colour) { v.turnSign(b.midX(), b.midY(), -1, ink) })
 	tool("undo", "Undo", empty(len(v.past) == 0, "Nothing to undo"), v.undo, func(b box, ink colour) { v.turnSign(b.midX(), b.midY(), 1, ink) })
 	slices.Reverse(v.controls[first:]) // Tab goes from left to right
-	return x + h + 8
+	return x + h + gap
 }
 
 // empty gives a reason where there is one.
@@ -160,8 +166,11 @@ func (v *View) stripLevers(from, to, mid float64) {
 		shown++
 	}
 	if rest := levers[shown:]; len(rest) > 0 {
-		w := min(menuWide, max(90, to-x-ambient-12))
-		v.opener("levers", restLabel(rest, shown), "levers", box{x, y, w, h}, nil)
+		w, label := min(menuWide, max(104, to-x-ambient-12)), restLabel(rest, shown)
+		if v.plan.slim {
+			w, label = min(menuWide, to-x), "Set"
+		}
+		v.opener("levers", label, "levers", box{x, y, w, h}, nil)
 		if !v.plan.small {
 			v.heading(x, y-6, fmt.Sprintf("%d more", len(rest)))
 		}

@@ -48,11 +48,22 @@ func (v *View) timeBar() {
 	}
 	v.iconButton(control{id: "time-play", label: label, at: put(size + 16), on: c.running, do: v.playTime}, func(b box, ink colour) { v.playSign(b.midX(), b.midY(), c.running, ink) })
 	v.iconButton(control{id: "time-step", label: "On by " + v.stepWords(), at: put(size), do: func() { v.stepTime(1) }}, func(b box, ink colour) { v.stepSign(b.midX(), b.midY(), 1, ink) })
-	x += 8
+	if !v.plan.slim {
+		x += 8
+	}
 	v.iconButton(control{id: "time-slower", label: "Slower", at: put(size), off: empty(c.pace == 0, "Time runs as slowly as it can"), do: func() { v.setPace(-1) }}, func(b box, ink colour) { v.plusSign(b.midX(), b.midY(), true, ink) })
-	at := put(72)
-	cv.text(at.midX(), middle(at, 14), style{size: 14, bold: true, fill: p.ink, anchor: drawing.Middle}, paces[c.pace].words)
+	mid := put(72)
+	if v.plan.slim { // the clock has no room of its own
+		cv.text(mid.midX(), mid.midY()-2, style{size: 13, bold: true, fill: p.ink, anchor: drawing.Middle}, shorten(c.timeWords(), 13, true, mid.w))
+		cv.text(mid.midX(), mid.midY()+14, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, paces[c.pace].words)
+	} else {
+		cv.text(mid.midX(), middle(mid, 14), style{size: 14, bold: true, fill: p.ink, anchor: drawing.Middle}, paces[c.pace].words)
+	}
 	v.iconButton(control{id: "time-faster", label: "Faster", at: put(size), off: empty(c.pace == len(paces)-1, "Time runs as fast as it can"), do: func() { v.setPace(1) }}, func(b box, ink colour) { v.plusSign(b.midX(), b.midY(), false, ink) })
+	if v.plan.slim {
+		v.closeTime(box{b.right() - 4 - size, y, size, size})
+		return
+	}
 	x += 8
 	words := c.timeWords()
 	cv.text(x, middle(box{x, y, 0, size}, 17), style{size: 17, bold: true, fill: p.ink}, words)
@@ -60,6 +71,14 @@ func (v *View) timeBar() {
 	rest := box{b.right() - 8 - 84, y, 84, size}
 	v.button(control{id: "time-rest", label: "At rest", at: rest, do: v.stopTime}, ordinary)
 	v.lastCue(box{x, y, rest.x - 12 - x, size})
+}
+
+// closeTime is At rest as a sign.
+func (v *View) closeTime(b box) {
+	v.iconButton(control{id: "time-rest", label: "At rest", at: b, do: v.stopTime}, func(c box, ink colour) {
+		v.canvas.line(2, ink, at(c.midX()-6, c.midY()-6), at(c.midX()+6, c.midY()+6))
+		v.canvas.line(2, ink, at(c.midX()-6, c.midY()+6), at(c.midX()+6, c.midY()-6))
+	})
 }
 
 // stepWords is how far a step goes.
