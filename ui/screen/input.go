@@ -56,7 +56,7 @@ func (in *input) mouse(v *view.View, scale float64) {
 		}
 	}
 	if dx, dy := ebiten.Wheel(); dx != 0 || dy != 0 {
-		v.Pointer(view.Pointer{Kind: view.Wheel, X: x, Y: y, DX: -dx * notch, DY: -dy * notch, Ctrl: ebiten.IsKeyPressed(ebiten.KeyControl)})
+		v.Pointer(view.Pointer{Kind: view.Wheel, X: x, Y: y, DX: -dx * notch, DY: -dy * notch, Ctrl: held(ebiten.KeyControl)})
 	}
 }
 
@@ -80,7 +80,7 @@ func (in *input) keyboard(v *view.View) {
 	}
 	for _, sign := range ebiten.AppendInputChars(nil) {
 		if written(string(sign)) {
-			v.Key(view.Key{Name: string(sign), Shift: ebiten.IsKeyPressed(ebiten.KeyShift)})
+			v.Key(view.Key{Name: string(sign), Shift: held(ebiten.KeyShift)})
 		}
 	}
 	for key, due := range in.repeats {
@@ -96,16 +96,22 @@ func (in *input) keyboard(v *view.View) {
 	}
 }
 
+// held reports whether a key that changes others is down, or was for a moment since the last round: fast hands, or a slow
+// machine, have let it go before the key that it belongs to is looked at.
+func held(key ebiten.Key) bool {
+	return ebiten.IsKeyPressed(key) || inpututil.IsKeyJustPressed(key) || inpututil.IsKeyJustReleased(key)
+}
+
 func (in *input) press(v *view.View, key ebiten.Key) {
 	name := keyNames[key]
 	if own := ebiten.KeyName(key); name == "" || len(name) == 1 && own != "" {
 		name = own // as the person's own keyboard has it
 	}
-	ctrl := ebiten.IsKeyPressed(ebiten.KeyControl) || ebiten.IsKeyPressed(ebiten.KeyMeta)
+	ctrl := held(ebiten.KeyControl) || held(ebiten.KeyMeta)
 	if name == "" || written(name) && !ctrl {
 		return
 	}
-	v.Key(view.Key{Name: name, Shift: ebiten.IsKeyPressed(ebiten.KeyShift), Alt: ebiten.IsKeyPressed(ebiten.KeyAlt), Ctrl: ctrl})
+	v.Key(view.Key{Name: name, Shift: held(ebiten.KeyShift), Alt: held(ebiten.KeyAlt), Ctrl: ctrl})
 }
 
 // written reports whether a sign is taken as it is written, since it lies on another key, with Shift or without, on
