@@ -24,6 +24,9 @@ type tool struct {
 // instrumentInCircuit paints it where it fits, and gives the room that is taken then.
 func (v *View) instrumentInCircuit() []box {
 	s := &v.now
+	if s.with == "clamp" && s.on != "" {
+		return v.clampInCircuit()
+	}
 	if s.live.reading == nil || slices.Contains(noLeads, s.with) || s.with == "clamp" || s.with == "drag" {
 		return nil
 	}
@@ -39,6 +42,43 @@ func (v *View) instrumentInCircuit() []box {
 	}
 	v.paintTool(t)
 	return append(append(runs(t.leads[0]), runs(t.leads[1])...), t.room())
+}
+
+// clampInCircuit paints its jaws around the longest straight of its wire, where that covers nothing.
+func (v *View) clampInCircuit() []box {
+	var on drawing.Hit
+	for _, h := range v.strip().Hits {
+		if h.Kind == drawing.OnWire && h.Name == v.now.on && max(h.W, h.H) > max(on.W, on.H) {
+			on = h
+		}
+	}
+	if max(on.W, on.H) == 0 {
+		return nil
+	}
+	const r = 11.0
+	full := v.inTheWay()
+	x, y, fits := 0.0, 0.0, false
+	for _, share := range []float64{-1.0 / 6, 1.0 / 6, 0, -0.3, 0.3} {
+		if x, y = v.toWindow(on.At); on.W > on.H {
+			x += share * on.W * v.area.zoom
+		} else {
+			y += share * on.H * v.area.zoom
+		}
+		ring := box{x - r - 8, y - r - 2, 2*r + 10, 2*r + 10}
+		if fits = v.plan.area.inset(r).holds(x, y) && !slices.ContainsFunc(full, ring.overlaps); fits {
+			break
+		}
+	}
+	if !fits {
+		return nil
+	}
+	ink := v.canvas.p.accent
+	v.canvas.circle(x, y, r, 2, ink, 0)
+	v.canvas.circle(x, y, r-3.4, 1.6, ink, 0)
+	v.canvas.line(2, v.canvas.p.paper, at(x+r*0.7, y-r*0.7), at(x+r*0.9, y-r*0.5)) // where it opens
+	v.canvas.line(6, ink, at(x-r*0.8, y+r*0.8), at(x-r*0.8-6, y+r*0.8+6))
+	v.canvas.line(2.4, v.canvas.p.panel, at(x-r*0.8, y+r*0.8), at(x-r*0.8-6, y+r*0.8+6))
+	return []box{{x - r - 8, y - r - 2, 2*r + 10, 2*r + 10}}
 }
 
 func (t tool) room() box {

@@ -59,4 +59,15 @@ func TestInstrumentsCoverNoWords(t *testing.T) {
 	if len(v.instrumentInCircuit()) == 0 {
 		t.Error("the load lamp finds no place in the unplugged module")
 	}
+	v.clampOn("W22")
+	v.compose()
+	rooms := v.clampInCircuit()
+	if len(rooms) != 1 {
+		t.Fatal("the clamp finds no place on W22")
+	}
+	for _, b := range v.inTheWay() {
+		if b.overlaps(rooms[0]) {
+			t.Errorf("the clamp covers what stands at %v", b)
+		}
+	}
 }
