@@ -16,7 +16,7 @@ import (
 func (tr *trial) makeUp() {
 	tr.seconds = tr.between(0.1, 12*3600)
 	tr.options = RunOptions{
-		Seed: tr.seed, Tolerance: []float64{1e-4, 1e-4, 1e-4, 1e-3, 1e-6}[tr.IntN(5)],
+		Seed: tr.seed, Energy: true, Tolerance: []float64{1e-4, 1e-4, 1e-4, 1e-3, 1e-6}[tr.IntN(5)],
 		MemoryBytes: []int{0, 0, 0, 50_000, -1}[tr.IntN(5)],
 	}
 	for range tr.IntN(4) {

@@ -75,7 +75,7 @@ func (a *age) agree() error {
 		m.began = a.run.Now().ElementVolts(m.id)
 	}
 	part, last := 1.0, math.Inf(1)
-	for range mostStarts {
+	for round := 0; ; round++ {
 		for _, m := range a.memories {
 			if m.settles {
 				m.what.Start(m.began, a.run.States(m.id), a.run.Marks(m.id))
@@ -86,7 +86,10 @@ func (a *age) agree() error {
 		}
 		now := a.differs()
 		if now < restMoves {
-			break
+			return nil
+		}
+		if round == mostStarts {
+			return a.cold()
 		}
 		if now > overshoots*last {
 			part = math.Max(part/2, leastPart)
@@ -96,7 +99,18 @@ func (a *age) agree() error {
 			m.began += part * (a.run.Now().ElementVolts(m.id) - m.began)
 		}
 	}
-	return nil
+}
+
+// cold starts cold what found no agreement, because it only gets hotter: from now on it does so in time.
+func (a *age) cold() error {
+	now := a.run.Now()
+	for _, m := range a.memories {
+		if _, is := m.what.(live.Restless); is && m.settles && math.Abs(now.ElementVolts(m.id)-m.began) > hotterVolts {
+			m.settles = false
+			m.what.Start(0, a.run.States(m.id), a.run.Marks(m.id))
+		}
+	}
+	return a.run.Settle()
 }
 
 // differs is the most by which volts differ from those that an element was started with.
@@ -112,11 +126,12 @@ func (a *age) differs() (volts float64) {
 // mostStarts is how often a start is tried again with the volts it led to, and restMoves when they agree; restRounds is how
 // often time is then given to what agrees by itself, and restSeconds how much.
 const (
-	mostStarts = 100
-	restMoves  = 1e-6 // volts
-	overshoots = 0.9  // of the last difference: more is too far
-	leastPart  = 0.02
-	leastMotor = 0.5 // volts
+	mostStarts  = 100
+	restMoves   = 1e-6 // volts
+	hotterVolts = 1e-3
+	overshoots  = 0.9 // of the last difference: more is too far
+	leastPart   = 0.02
+	leastMotor  = 0.5 // volts
 
 	restRounds  = 6
 	restSeconds = 0.010

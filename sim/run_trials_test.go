@@ -228,7 +228,7 @@ func (p *player) play() (uint64, error) {
 	if err != nil {
 		return 0, err
 	}
-	if p.r, err = b.Run(RunOptions{Seed: p.seed, Energy: true}); err != nil {
+	if p.r, err = b.Run(p.options); err != nil {
 		return 0, err
 	}
 	p.sum.runs++

@@ -55,6 +55,9 @@ type strip struct {
 // Around is the air, and the heat of its slot.
 func (strip) Around() []int { return []int{element.StripAirKelvin, element.StripHeatOhms} }
 
+// Restless says that with too much current it only gets hotter.
+func (strip) Restless() {}
+
 // Start has it as warm as volts keep it. One that would melt in the long run, and has not yet, begins cold.
 func (s strip) Start(volts float64, states, marks []float64) {
 	s.Strip.Start(volts, states, marks)

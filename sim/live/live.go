@@ -65,6 +65,9 @@ type Surrounded interface {
 // Quick is an element that comes to rest within milliseconds whatever it is started with.
 type Quick interface{ Quick() }
 
+// Restless is an element that may have no rest to be started at: a fuse that carries more than it can for ever.
+type Restless interface{ Restless() }
+
 // add places an element with a memory.
 func (w *Place) add(name string, a, b transient.Node, what transient.Element, sensed ...transient.Node) transient.ID {
 	id := w.Net.Element(a, b, what, sensed...)
