@@ -14,7 +14,7 @@ import (
 	"underload/circuit/invented"
 )
 
-var tangles = flag.Int("tangles", 100, "how many made-up circuits to draw")
+var tangles = flag.Int("tangles", 70, "how many made-up circuits to draw")
 
 var (
 	page  = Options{Width: 1072, Height: 516}
