@@ -28,7 +28,8 @@ type age struct {
 	parts    map[*circuit.Part]live.Part
 	memories []*memory
 	nodes    map[string]transient.Node
-	hot      []hotspot // joints and fuses that can grow hot, in file order
+	beside   map[transient.Node]transient.Node // of a node that the bench has not: the one that it begins at the volts of
+	hot      []hotspot                         // joints and fuses that can grow hot, in file order
 	flutters []flutter
 	contacts []contactAt
 	flows    []reader // of the amps that warm sound joints and wires; nil until asked for
@@ -86,7 +87,7 @@ func newAge(plan *Bench, shaken map[string]float64) *age {
 	plan.adjust()
 	a := &age{
 		plan: plan, shaken: shaken, w: plan.w, net: transient.New(), legs: map[solver.Branch]leg{},
-		parts: map[*circuit.Part]live.Part{}, nodes: map[string]transient.Node{},
+		parts: map[*circuit.Part]live.Part{}, nodes: map[string]transient.Node{}, beside: map[transient.Node]transient.Node{},
 	}
 	for range a.w.net.Nodes() - 1 {
 		a.net.Node()

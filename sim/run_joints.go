@@ -104,6 +104,7 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 	key := fmt.Sprintf("%s joint %d %g %g", j.place, b, ohms, j.began)
 	if j.flutters {
 		between := a.node(j.place + " between")
+		a.beside[between] = m
 		f := &element.Flutter{ClosedOhms: shutOhms, LiftChance: liftChance, OpenShare: liftOpens, LowOhms: liftLowOhms,
 			HighOhms: liftHighOhms, Kelvin: a.w.ambient + zeroCelsius}
 		id := a.net.Element(between, m, f)

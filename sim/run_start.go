@@ -19,6 +19,9 @@ func (a *age) start(o RunOptions, rest *solver.Solution) error {
 	for n := range a.w.net.Nodes() {
 		volts[n] = rest.Volts(solver.Node(n))
 	}
+	for n, m := range a.beside {
+		volts[n] = volts[m]
+	}
 	if err := a.begin(o, volts, -restRounds*restSeconds); err != nil {
 		return err
 	}

@@ -226,8 +226,10 @@ func (j *Joint) Rates(at *transient.Point, rates *transient.Rates) {
 		rates.Rate[lnMetal] = soft*softly + melt*quickly - at.Marks[JointFretPerSecond]
 		rates.RatePerV[lnMetal] = math.Copysign(softSlope*softly+meltSlope*quickly, volts)
 	}
-	growth := j.FilmPerSecond * math.Exp2((at.States[body]-coldKelvin)/filmDoublingKelvin)
-	rates.Rate[lnFilm], rates.RatePerX[lnFilm][body] = growth, growth*math.Ln2/filmDoublingKelvin
+	if j.FilmPerSecond > 0 {
+		growth := j.FilmPerSecond * math.Exp2((at.States[body]-coldKelvin)/filmDoublingKelvin)
+		rates.Rate[lnFilm], rates.RatePerX[lnFilm][body] = growth, growth*math.Ln2/filmDoublingKelvin
+	}
 }
 
 // Events are that it was disturbed, that its film breaks down, and that its spots are worn away.
