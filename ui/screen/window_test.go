@@ -242,6 +242,25 @@ func TestWindowByOtherMeans(t *testing.T) {
 	w.key("Escape")
 	w.Until("the help gone again", func(r view.Report) bool { return r.Dialog == "" })
 
+	w.key("k")
+	w.Until("time that runs", func(r view.Report) bool { return r.Time != nil && r.Time.Running && r.Time.Seconds > 0.2 })
+	w.key("Space")
+	held := w.Until("time that is held", func(r view.Report) bool { return r.Time != nil && !r.Time.Running })
+	time.Sleep(500 * time.Millisecond) // whatever was asked for before is painted by now
+	for len(w.told) > 0 {
+		held = <-w.told
+	}
+	time.Sleep(500 * time.Millisecond)
+	if n := len(w.told); n > 0 {
+		t.Errorf("held time is painted %d times in half a second", n)
+	}
+	w.key(".")
+	w.Until("a step on", func(r view.Report) bool { return r.Time != nil && r.Time.Seconds > held.Time.Seconds })
+	w.key(",")
+	w.Until("a step back", func(r view.Report) bool { return r.Time != nil && r.Time.Seconds < held.Time.Seconds+1e-6 })
+	w.push("time-rest")
+	w.Until("time at rest", func(r view.Report) bool { return r.Time == nil })
+
 	before := w.place("PC1.1")
 	w.Move(before.X+40, before.Y)
 	w.press(4)

@@ -24,6 +24,7 @@ type clock struct {
 	waiting string // why the instrument in hand does not read
 	hand    inHand
 	looks   looks
+	shown   glimpse // as it was last painted
 	scope   scope
 }
 
@@ -277,9 +278,9 @@ func (v *View) advance(until, most float64) bool {
 func (v *View) seeTime() {
 	v.hear()
 	c, s := v.clock, &v.now
-	before := c.looks.seen(v)
 	v.show(s)
-	if after := c.looks.seen(v); !after.same(before) {
+	before := c.shown
+	if c.shown = c.looks.seen(v); !c.shown.same(before) {
 		v.easing.jump(s.live.showing)
 		v.area.strip, v.dirty = nil, true
 	}

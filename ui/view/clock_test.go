@@ -116,6 +116,10 @@ func TestTimeThatIsHeldIsIdle(t *testing.T) {
 	if !v.Tick(0.1) {
 		t.Error("running time asks for no frame")
 	}
+	v.Scene()
+	if v.Tick(0.3); !v.Changed() {
+		t.Error("the clock stands still while time runs")
+	}
 	keys(v, "k")
 	v.Scene()
 	at := v.Report().Time.Seconds
