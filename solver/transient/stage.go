@@ -109,9 +109,9 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		}
 		r.factor.Solve(w.solved[:r.count])
 		w.solved[r.count] = 0
-		inVolts, inStates := r.move(hg, x, v)
-		norm := max(inVolts, inStates)
-		settled := pass >= 3 && r.settled(v) && inStates < 0.03
+		inVolts, inStates, lag := r.move(hg, x, v)
+		norm := max(inVolts, inStates, lag)
+		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && lag <= 2*inVolts
 		if !(norm*r.tol < wildVolts) {
 			return false
 		}
@@ -324,8 +324,8 @@ func eliminate(m *member, rates *Rates, hg float64, from, x, gain, shift []float
 }
 
 // move takes over the volts just solved and the states that follow, and gives the largest change of each in units of the
-// tolerance.
-func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
+// tolerance, and by how much the volts of a limited element are off those that it was asked at.
+func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) {
 	w := &r.w
 	floor := w.floor
 	for u, volts := range w.solved[:r.count] {
@@ -358,9 +358,9 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 		}
 		if m.limited != nil {
 			// It was asked where it could be followed to, which may be far from the volts found.
-			lag := math.Abs(dv) / (r.tol*math.Abs(volts) + floor)
-			inStates = max(inStates, lag)
-			if lag > 1 && m.nx == 0 {
+			far := math.Abs(dv) / (r.tol*math.Abs(volts) + floor)
+			lag = max(lag, far)
+			if far > 1 && m.nx == 0 {
 				w.leapt = append(w.leapt, i)
 			}
 			w.at[i] = m.limited.Limit(w.at[i], volts)
@@ -368,7 +368,7 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates float64) {
 		}
 		w.at[i] = volts
 	}
-	return inVolts, inStates
+	return inVolts, inStates, lag
 }
 
 // followed reports whether the curves of limited elements have been followed by their tangents so far: a corner is seen
