@@ -52,6 +52,7 @@ type work struct {
 	fresh    bool      // the matrix and the tangents are of the step being tried
 	tangents []tangent // by member
 	leapt    []int     // limited elements whose volts changed by more than the tolerance in the last pass
+	held     bool      // one of them was not allowed all of it
 }
 
 func (w *work) room(r *Run) {
@@ -111,7 +112,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		w.solved[r.count] = 0
 		inVolts, inStates, lag := r.move(hg, x, v)
 		norm := max(inVolts, inStates, lag)
-		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && lag <= 2*inVolts
+		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && lag <= 2*inVolts && !w.held && r.followed(x)
 		if !(norm*r.tol < wildVolts) {
 			return false
 		}
@@ -336,7 +337,7 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 		v[u] = volts
 	}
 	scale := 1e3 * r.tol
-	w.leapt = w.leapt[:0]
+	w.leapt, w.held = w.leapt[:0], false
 	for i := range r.members {
 		m := &r.members[i]
 		volts := v[m.a] - v[m.b]
@@ -360,10 +361,12 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 			// It was asked where it could be followed to, which may be far from the volts found.
 			far := math.Abs(dv) / (r.tol*math.Abs(volts) + floor)
 			lag = max(lag, far)
-			if far > 1 && m.nx == 0 {
+			if far > 1 {
 				w.leapt = append(w.leapt, i)
 			}
-			w.at[i] = m.limited.Limit(w.at[i], volts)
+			if w.at[i] = m.limited.Limit(w.at[i], volts); w.at[i] != volts {
+				w.held = true
+			}
 			continue
 		}
 		w.at[i] = volts
