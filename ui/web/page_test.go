@@ -83,11 +83,26 @@ func TestPage(t *testing.T) {
 	ended := make(chan error, 1)
 	go func() { ended <- s.Serve(ctx, on) }()
 	defer stop()
+	b.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{
+		"source": "window.drawn = 0; const frame = requestAnimationFrame.bind(window); window.requestAnimationFrame = (f) => frame((t) => { drawn++; f(t); });"}, nil)
 	b.open(Addresses(on.Addr(), false)[0])
 	b.bench()
 	f := face{b}
 	hands.Play(t, f)
-	report := f.Until("anything", func(view.Report) bool { return true })
+	press := func(id string) {
+		t.Helper()
+		c := f.control(id)
+		f.Move(c.X, c.Y)
+		f.Press(c.X, c.Y)
+		f.Release(c.X, c.Y)
+	}
+	press("time")
+	f.Until("time that runs", func(r view.Report) bool { return r.Time != nil && r.Time.Running && r.Time.Seconds > 0.1 })
+	press("time-play")
+	f.Until("time that is held", func(r view.Report) bool { return r.Time != nil && !r.Time.Running })
+	b.until("that no frame is drawn any more", "(async () => { const before = drawn; await new Promise((go) => setTimeout(go, 700)); return drawn === before && drawn > 0; })()")
+	press("time-rest")
+	report := f.Until("time at rest", func(r view.Report) bool { return r.Time == nil })
 
 	heard := ""
 	b.until("the last reading as text", "document.getElementById('said').textContent")
@@ -123,12 +138,6 @@ func TestPage(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "mine.yaml")
 	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "title: Orchard sprayer truck", "title: From this device", 1)), 0o666); err != nil {
 		t.Fatal(err)
-	}
-	press := func(id string) {
-		c := f.control(id)
-		f.Move(c.X, c.Y)
-		f.Press(c.X, c.Y)
-		f.Release(c.X, c.Y)
 	}
 	b.choose(file, func() {
 		press("more")
