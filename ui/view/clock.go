@@ -5,6 +5,7 @@ package view
 
 import (
 	"math"
+	"strings"
 
 	"underload/sim"
 	"underload/sim/meter"
@@ -74,16 +75,34 @@ func (v *View) startTime() bool {
 	return true
 }
 
-// stopTime puts the circuit to rest, as it is now set.
+// stopTime puts the circuit to rest, as it is now set. A fuse that has blown meanwhile stays blown.
 func (v *View) stopTime() {
 	if v.clock == nil {
 		return
 	}
+	v.keepBlown()
 	v.keptScope, v.clock = v.clock.scope.kept(), nil
 	v.forgetTimes()
 	v.follow(&v.now)
 	v.easing.jump(v.now.live.showing)
 	v.area.strip, v.dirty = nil, true
+}
+
+// keepBlown brings what time has destroyed over to the bench at rest, which knows nothing of it.
+func (v *View) keepBlown() {
+	var blown []string
+	for _, p := range v.c.OfKind("fuse") {
+		if !v.clock.run.State(p).Blown || v.now.bench.State(p).Blown {
+			continue
+		}
+		line := p.Name + " blown"
+		if err := onBench(&v.now, func(b *sim.Bench) error { return b.Break(line) }); err == nil {
+			blown = append(blown, p.Name)
+		}
+	}
+	if len(blown) > 0 {
+		v.tell("Blown while time ran, and still is: " + strings.Join(blown, ", ") + ".")
+	}
 }
 
 // forgetTimes makes all that was done so far a thing of before time.

@@ -403,3 +403,32 @@ func TestWhatCanBeWatched(t *testing.T) {
 		}
 	}
 }
+
+// A fuse that has blown while time ran is blown at rest too, until it is replaced.
+func TestWhatIsBlownStaysBlown(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.set("KEY=run")
+	v.placeLead(0, "F7.out")
+	v.placeLead(1, "B1.neg")
+	keys(v, ".")
+	for _, act := range []string{"break C14.1 short-to-ground", "repair C14.1"} { // the bench at rest does not know of it
+		if err := v.clock.run.Do(act); err != nil {
+			t.Fatal(err)
+		}
+		keys(v, ".", ".", ".", ".")
+	}
+	if !slices.Contains(v.Report().Time.Cues, "F7 blows") {
+		t.Fatalf("noticed: %q", v.Report().Time.Cues)
+	}
+	clickControl(t, v, "time-rest")
+	r := v.Report()
+	if r.Time != nil || *r.Reading.Value > 6 || !strings.Contains(r.Note, "F7") {
+		t.Errorf("at rest F7 lets %g V through, and it says %q", *r.Reading.Value, r.Note)
+	}
+	v.selectPick(v.pickOf("F7"))
+	clickControl(t, v, "mend")
+	clickControl(t, v, "act:replace F7")
+	if r := v.Report(); *r.Reading.Value < 12 {
+		t.Errorf("replaced, it lets %g V through", *r.Reading.Value)
+	}
+}
