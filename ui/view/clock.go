@@ -317,7 +317,7 @@ type inHand struct {
 
 // takeInHand puts the instrument in hand on the circuit in motion.
 func (c *clock) takeInHand(s *state) {
-	c.scope.bind(s, c.run)
+	defer c.scope.bind(s, c.run) // with the instrument on
 	now := inHand{s.with, s.on, s.leads, true}
 	if now == c.hand {
 		return
