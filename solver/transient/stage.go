@@ -20,8 +20,8 @@ const (
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
-	wildVolts    = 1e9  // what no network comes through on its way
-	bentShare    = 0.01 // of its amps, by which a tangent may miss a curve, and
+	wildVolts    = 1e14 // what no network comes through on its way
+	bentShare    = 1e-4 // of its amps, by which a tangent may miss a curve, and
 	bentAmps     = 1    // the same for small ones, times the tolerance
 )
 
