@@ -35,7 +35,7 @@ var (
 
 // What is asked of every run.
 const (
-	missingShare = 1e-4 // of the largest current, and
+	missingShare = 5e-4 // of the largest current, and
 	missingAmps  = 5e-5 // may be missing at a node: what a hair of the volts allowed drives through a module
 	energyShare  = 1e-3 // of the energy that went in or out, and
 	energyJoules = 1e-3 // may be missing
