@@ -7,6 +7,9 @@ import (
 	"underload/solver/element"
 )
 
+// Attached is what instruments are on now, for reading only. After stepping back it is what was on then.
+func (r *Run) Attached() []Attachment { return r.age.plan.attached }
+
 // AttachedAmps is the current through an instrument now, in the order in which they were put on, from red to black.
 func (r *Run) AttachedAmps(n int) float64 { return r.age.attached[n].amps(view{r.age.run.Now()}) }
 

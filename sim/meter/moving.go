@@ -19,6 +19,7 @@ type Moving struct {
 	i     instrument
 	q     Request
 	run   *sim.Run
+	on    sim.Attachment
 	full  float64 // the light of its lamp at the volts that light is told at, relative to that at its rated volts
 	volts sim.Channel
 	amps  sim.Channel // of the clamp
@@ -63,7 +64,17 @@ func Move(r *sim.Run, b *sim.Bench, q Request) (*Moving, error) {
 	default:
 		on.Ohms, _ = quantity.Parse(i.name, quantity.Ohms) // it was read before
 	}
+	m.on = on
 	return m, r.Attach(on)
+}
+
+// On reports whether the instrument is on the run as it was put on: after stepping back it may not have been on yet.
+func (m *Moving) On() bool {
+	on := m.run.Attached()
+	if m.i.leads == oneWire {
+		return len(on) == 0
+	}
+	return len(on) == 1 && on[0].Red == m.on.Red && on[0].Black == m.on.Black && on[0].Ohms == m.on.Ohms && on[0].Law == m.on.Law
 }
 
 // Reading is what it shows now. What the healthy circuit would show at the same instant is not known, and left out.

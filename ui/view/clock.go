@@ -188,7 +188,9 @@ func (v *View) stateOf(seconds float64) (state, bool) {
 func (v *View) afterBack() {
 	c := v.clock
 	v.unhear(c.run.Seconds())
-	c.hand = inHand{} // an instrument that was put on later is on no more
+	if c.moving == nil || !c.moving.On() { // what was put on later is on no more
+		c.hand = inHand{}
+	}
 	c.scope.back(c.run.Seconds())
 	v.follow(&v.now)
 	v.settle(v.now)

@@ -209,7 +209,7 @@ func TestDragInTime(t *testing.T) {
 	if after := *v.Report().Reading.Value; math.Abs(after-before) < 1 {
 		t.Errorf("the lamp has %g V before the drag and %g V after it", before, after)
 	}
-	keys(v, "ctrl+z", ".", ".", ".", ".")
+	keys(v, "ctrl+z")
 	if r := v.Report(); math.Abs(*r.Reading.Value-before) > 0.2 {
 		t.Errorf("undone, the lamp has %g V, before %g V", *r.Reading.Value, before)
 	}
@@ -430,5 +430,30 @@ func TestWhatIsBlownStaysBlown(t *testing.T) {
 	clickControl(t, v, "act:replace F7")
 	if r := v.Report(); *r.Reading.Value < 12 {
 		t.Errorf("replaced, it lets %g V through", *r.Reading.Value)
+	}
+}
+
+// A step back leaves the instrument on as it was: a lamp that was warm is warm, and reads what it read.
+func TestStepBackKeepsTheLampWarm(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	work(v)
+	v.layFault("C14.4", "C14.4 spread 0.5 ohm")
+	keys(v, "k")
+	pass(v, 60)
+	keys(v, "k")
+	var readings []float64
+	for range 4 {
+		readings = append(readings, *v.Report().Reading.Amps)
+		keys(v, ".")
+	}
+	for i := len(readings) - 1; i >= 0; i-- {
+		keys(v, ",")
+		if got := *v.Report().Reading.Amps; math.Abs(got-readings[i]) > 1e-3*readings[i] {
+			t.Errorf("back at step %d it draws %g A, before %g A", i, got, readings[i])
+		}
+	}
+	first, last := readings[0], readings[3]
+	if first > 6 || last > first {
+		t.Errorf("the lamp was not warm: %v", readings)
 	}
 }
