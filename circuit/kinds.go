@@ -79,7 +79,7 @@ var Kinds = []Kind{
 			{Name: "charges from", Dimension: quantity.Volts, Positive: true, Says: "volts above which it takes charge; its rested volts where left out"},
 			{Name: "charging", Dimension: quantity.Ohms, Positive: true, Says: "inner resistance while it takes charge; as internal where left out"},
 			{Name: "capacity", Dimension: quantity.AmpereHours, Default: 60, Positive: true, Says: "what it holds when full; how full it is goes by its rested volts"},
-			{Name: "cold cranking", Dimension: quantity.Amperes, Positive: true, Says: "amps it gives for 30 s at -18 °C; in time its inner resistance goes by these where internal is left out"},
+			{Name: "cold cranking", Dimension: quantity.Amperes, Positive: true, Says: "amps it gives for 30 s at -18 °C; its inner resistance goes by these where internal is left out"},
 		},
 	},
 	{

@@ -141,6 +141,9 @@ func (r *Run) At(seconds float64, text string) error {
 	if err != nil {
 		return err
 	}
+	if now := r.Seconds(); seconds < now && now-seconds < atOnce {
+		seconds = now
+	}
 	if !(seconds >= r.Seconds()) {
 		return fmt.Errorf("%q at %s: it is %s already", text, spoken(seconds), spoken(r.Seconds()))
 	}
@@ -148,6 +151,9 @@ func (r *Run) At(seconds float64, text string) error {
 	r.planned = append(r.planned, r.schedule(a))
 	return nil
 }
+
+// atOnce is how long ago a time may lie and still be now: a run that begins at 0 s finds its start in some nanoseconds.
+const atOnce = 1e-6 // seconds
 
 // schedule puts an act among those to come, after those of the same instant.
 func (r *Run) schedule(a act) act {

@@ -42,7 +42,13 @@ const (
 	fuseSmellCelsius = 220
 )
 
-const smells = "smells of hot plastic"
+const (
+	smells = "smells of hot plastic"
+	resets = "resets"
+)
+
+// mostCues is from where on what comes again soon is told no more.
+const mostCues = 20000
 
 // light is how a lamp looks.
 type light int
@@ -76,9 +82,10 @@ type senses struct {
 	fates  []fate
 	lamps  []lampSense
 	smells []string // the places that smell
+	last   float64  // seconds
 }
 
-func (s *senses) clone() senses { return senses{s.fates, slices.Clone(s.lamps), s.smells} }
+func (s *senses) clone() senses { return senses{s.fates, slices.Clone(s.lamps), s.smells, s.last} }
 
 func (r *Run) fateOf(p *circuit.Part, v live.View) fate {
 	s := r.age.plan.states[p]
@@ -116,14 +123,17 @@ func (s *senses) notice(r *Run) {
 	if happened {
 		r.fates()
 	}
-	for i, p := range r.Circuit().Parts {
-		switch {
-		case p.Kind.Name == "lamp":
+	for i, p := range r.Circuit().Parts { // they have changed on the way, the rest just now
+		if p.Kind.Name == "lamp" {
 			s.lamp(r, p, &s.lamps[i], v)
-		case happened && r.age.parts[p].Fate != nil:
+		}
+	}
+	for i, p := range r.Circuit().Parts {
+		if happened && r.age.parts[p].Fate != nil {
 			s.fate(r, p, i, v)
 		}
 	}
+	s.last = r.Seconds()
 	for _, h := range r.age.hot {
 		s.smell(r, h, v)
 	}
@@ -133,6 +143,10 @@ func (s *senses) notice(r *Run) {
 func (r *Run) tell(seconds float64, place, says string) {
 	if n := len(r.cues); n > 0 {
 		seconds = max(seconds, r.cues[n-1].Seconds)
+	}
+	if says == resets && len(r.cues) < mostCues { // every one counts
+		r.cues = append(r.cues, Cue{seconds, place, place + " " + says})
+		return
 	}
 	for i := len(r.cues) - 1; i >= 0 && seconds-r.cues[i].Seconds < tellAgain; i-- {
 		if r.cues[i].Place == place && r.cues[i].Says == place+" "+says {
@@ -156,7 +170,7 @@ func (s *senses) fate(r *Run, p *circuit.Part, i int, v live.View) {
 	case !was.blown && is.blown:
 		r.tell(now, p.Name, "blows")
 	case is.resets > was.resets:
-		r.tell(now, p.Name, "resets")
+		r.tell(now, p.Name, resets)
 	case was.mode != is.mode:
 		if says := modeSays(was.mode, is.mode); says != "" {
 			r.tell(now, p.Name, says)
@@ -203,13 +217,27 @@ func (s *senses) lamp(r *Run, p *circuit.Part, l *lampSense, v live.View) {
 	if math.Abs(celsius-l.celsius) >= lampMoves {
 		l.celsius = celsius
 		if seen := r.looks(p, v); seen != l.seen {
-			l.seen, l.since = seen, now
+			l.seen, l.since = seen, r.sawChange(p, s.last, l.seen)
 		}
 	}
 	if l.seen != l.told && now-l.since >= eyeSeconds {
 		r.tell(l.since, p.Name, lightSays[l.seen])
 		l.told = l.seen
 	}
+}
+
+// sawChange is when, since a time at which it looked as before, a lamp began to look otherwise.
+func (r *Run) sawChange(p *circuit.Part, from float64, before light) float64 {
+	to := r.Seconds()
+	for range 20 {
+		middle := from + (to-from)/2
+		if r.looks(p, view{r.age.run.Look(middle)}) == before {
+			from = middle
+		} else {
+			to = middle
+		}
+	}
+	return to
 }
 
 func (s *senses) smell(r *Run, h hotspot, v live.View) {

@@ -101,7 +101,7 @@ func (r *Run) shift(b *Bench) (volts, cells, sag float64) {
 		case what == "strip" && !b.states[p].Blown:
 			volts += math.Abs(v.ElementVolts(m.id) - v.ElementAmps(m.id)*part.FuseOhms(p, part.Fitted(p, b.states[p])))
 		case what == "cell":
-			rested, ohms := part.Rested(p, b.states[p])
+			rested, ohms := part.Rested(p, b.states[p], b.ambient)
 			if b.states[p].Charge == part.Takes {
 				rested, ohms = math.Max(rested, p.Value("charges from")), p.Value("charging")
 			}

@@ -1,6 +1,6 @@
 package sim
 
-// This file is the heat of sound joints and wires. It changes nothing in the circuit, so that it is reckoned beside the run:
+// This file is the heat of sound joints, wires and ground studs. It changes nothing in the circuit, so that it is reckoned beside the run:
 // every so often each is brought nearer to where its current would leave it, by the share that its time constant allows.
 
 import (
@@ -44,15 +44,16 @@ type warmths struct {
 	smells []bool
 }
 
-// warmPlan lists all terminals, then all wires.
+// warmPlan lists all terminals, then all wires, then all ground studs.
 type warmPlan struct {
-	at       map[any]int // *circuit.Terminal or *circuit.Wire
+	at       map[any]int // *circuit.Terminal, *circuit.Wire or *circuit.Stud
 	names    []string
 	ohms     []float64
 	perWatt  []float64 // kelvin
 	seconds  []float64 // time constant
 	terminal []*circuit.Terminal
 	wire     []*circuit.Wire
+	stud     []*circuit.Stud
 }
 
 // planWarmth goes through a circuit.
@@ -83,6 +84,10 @@ func planWarmth(c *circuit.Circuit) *warmPlan {
 		watts, joules := wireHeat(w)
 		add(w, w.Name, w.Ohms, watts, joules)
 		p.wire = append(p.wire, w)
+	}
+	for _, s := range c.Studs {
+		add(s, s.Name, s.ContactOhms, studTimes*jointWattsPerKelvin, studTimes*jointJoulesPerKelvin)
+		p.stud = append(p.stud, s)
 	}
 	return p
 }
@@ -151,6 +156,9 @@ func (w *warmths) read(r *Run) {
 		for _, wire := range w.plan.wire {
 			r.age.flows = append(r.age.flows, r.age.through(r.age.w.runs[wire].first))
 		}
+		for _, stud := range w.plan.stud {
+			r.age.flows = append(r.age.flows, r.age.through(r.age.w.studs[stud].contact))
+		}
 	}
 	for i, amps := range r.age.flows {
 		now := amps(v)
@@ -197,7 +205,7 @@ func (w *warmths) relax(seconds float64) {
 	}
 }
 
-// celsius is the heat of a terminal or wire at a time not far from the last.
+// celsius is the heat of a terminal, wire or stud at a time not far from the last.
 func (w *warmths) celsius(key any, ambient, seconds float64) float64 {
 	i := w.plan.at[key]
 	share := -math.Expm1(-math.Max(seconds-w.since, 0) / w.plan.seconds[i])
@@ -209,7 +217,7 @@ func (a *age) isHot(place string) bool {
 	return slices.ContainsFunc(a.hot, func(h hotspot) bool { return h.place == place })
 }
 
-// heatOf is the heat of the hottest place of a terminal or wire: that of a bad joint or a neck is known to the circuit.
+// heatOf is the heat of the hottest place of a terminal, wire or stud: that of a bad joint or a neck is known to the circuit.
 func (r *Run) heatOf(key any, name string) func(a *age) reader {
 	return func(a *age) reader {
 		var bad []live.Reading

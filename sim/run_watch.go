@@ -44,7 +44,7 @@ var watchWords = []string{"amps", "light", "heat", "speed", "charge", "mode", "r
 //	PC1.1 against PC1.8    volts between two points
 //	amps W3, amps L1       in a wire along its path, into a terminal, in a part
 //	light L1               percent of what the lamp gives at its rated volts
-//	heat C14.4, heat F7    °C of a joint, a fuse, a lamp, a wire
+//	heat C14.4, heat F7    °C of a joint or ground stud, a fuse's body, a lamp's filament, a wire
 //	speed M1               radians a second
 //	charge B1              percent
 //	mode PC1, mode K2      what a module or relay does; Words has the word for each value
@@ -222,6 +222,10 @@ func (c *Channel) heat(place string) error {
 		c.find = c.run.heatOf(w, w.Name)
 		return nil
 	}
+	if s := k.Stud(place); s != nil {
+		c.find = c.run.heatOf(s, s.Name)
+		return nil
+	}
 	return c.part("heat", place)
 }
 
@@ -235,6 +239,15 @@ func (c *Channel) noPlace(place, watched string) error {
 		}
 	}
 	what := "part"
+	if watched == "heat" {
+		what = "joint, wire or part"
+		for _, s := range k.Studs {
+			known = append(known, s.Name)
+		}
+		for _, w := range k.Wires {
+			known = append(known, w.Name)
+		}
+	}
 	if watched == "amps" {
 		what = "wire, terminal or part"
 		for _, w := range k.Wires {

@@ -28,7 +28,7 @@ func newBattery(p *circuit.Part, w *Place) Part {
 		w.Net.Source(neg, pos, volts, ohms)
 	}
 	cell := Cell(p, s, w.AmbientCelsius, w.FileCelsius)
-	if volts, ohms := part.Rested(p, s); volts > fullestVolts*cell.Blocks {
+	if volts, ohms := part.Rested(p, s, w.AmbientCelsius); volts > fullestVolts*cell.Blocks {
 		source := w.Net.Source(neg, pos, volts, ohms)
 		return Part{Readings: map[string]Reading{
 			"charge": constant("%", 100),
@@ -46,7 +46,7 @@ func newBattery(p *circuit.Part, w *Place) Part {
 // Its inner resistance follows from its cold cranking amps where the file gives those and no resistance; those hold at
 // -18 °C.
 func Cell(p *circuit.Part, s *part.State, ambientCelsius, fileCelsius float64) *element.Cell {
-	volts, ohms := part.Rested(p, s)
+	volts, ohms := part.Rested(p, s, ambientCelsius)
 	cell := element.NewCell(volts, ohms, p.Value("capacity"))
 	cell.Kelvin = referenceKelvin + ambientCelsius - fileCelsius
 	if amps := p.Value("cold cranking"); amps > 0 && !p.Has("internal") && s.Flaw.Ohms == 0 {

@@ -7,6 +7,7 @@ import (
 
 	"underload/circuit"
 	"underload/solver"
+	"underload/solver/element"
 )
 
 // A support charger holds a battery up while a module is programmed. Both figures are common practice, no source.
@@ -30,6 +31,7 @@ type battery struct {
 	net           *solver.Network
 	part          *circuit.Part
 	cell, support solver.Branch
+	ambient       float64 // °C
 	charges       bool
 	from, taking  float64 // volts and ohms of charge
 	neg, pos      solver.Node
@@ -37,8 +39,8 @@ type battery struct {
 
 func newBattery(p *circuit.Part, w *Place) Inner {
 	neg, pos := w.Inside("neg"), w.Inside("pos")
-	volts, ohms := Rested(p, &State{})
-	b := &battery{net: w.Net, part: p, neg: neg, pos: pos,
+	volts, ohms := Rested(p, &State{}, w.AmbientCelsius)
+	b := &battery{net: w.Net, part: p, ambient: w.AmbientCelsius, neg: neg, pos: pos,
 		charges: p.Value("charges from") > 0 || p.Value("charging") > 0, from: p.Value("charges from"), taking: p.Value("charging")}
 	if b.from == 0 {
 		b.from = volts
@@ -55,10 +57,15 @@ func newBattery(p *circuit.Part, w *Place) Inner {
 func Support() (volts, ohms float64) { return supportVolts, supportOhms }
 
 // Rested is a battery's rested volts and the resistance that a load finds in it.
-func Rested(p *circuit.Part, s *State) (volts, ohms float64) {
+func Rested(p *circuit.Part, s *State, ambientCelsius float64) (volts, ohms float64) {
 	volts, ohms = p.Value("volts"), p.Value("internal")
 	if s.Flaw.Volts > 0 {
 		volts = s.Flaw.Volts
+	}
+	if amps := p.Value("cold cranking"); amps > 0 && !p.Has("internal") {
+		cell := element.NewCrankingCell(p.Value("capacity"), amps)
+		cell.Charge, cell.Kelvin = cell.ChargeAt(volts), ambientCelsius+273.15
+		ohms = cell.SteadyOhms()
 	}
 	if s.Flaw.Ohms > 0 {
 		ohms = s.Flaw.Ohms
@@ -67,7 +74,7 @@ func Rested(p *circuit.Part, s *State) (volts, ohms float64) {
 }
 
 func (b *battery) Adjust(s *State) {
-	volts, ohms := Rested(b.part, s)
+	volts, ohms := Rested(b.part, s, b.ambient)
 	switch s.Charge {
 	case Rests:
 		ohms = math.Inf(1)
@@ -90,7 +97,7 @@ func (b *battery) Step(s *State, at *solver.Solution) bool {
 	if !b.charges {
 		return false
 	}
-	rested, _ := Rested(b.part, s)
+	rested, _ := Rested(b.part, s, b.ambient)
 	from := math.Max(rested, b.from)
 	volts, next := at.Volts(b.pos)-at.Volts(b.neg), s.Charge
 	switch {

@@ -145,6 +145,18 @@ func NewCrankingCell(ampHours, crankingAmps float64) *Cell {
 	return c
 }
 
+// SteadyOhms is what a load that goes on for minutes finds in the cell: its resistance with all lags, at its charge and
+// temperature.
+func (c *Cell) SteadyOhms() float64 {
+	thin, _ := thinning(c.Charge)
+	cold, _ := coldness(c.Kelvin)
+	ohms := c.Ohms * thin
+	for _, lag := range c.Lags {
+		ohms += lag.Ohms
+	}
+	return ohms * cold
+}
+
 // setOhms shares out a resistance.
 func (c *Cell) setOhms(ohms float64) {
 	c.Ohms = resistanceShares[0] * ohms

@@ -63,7 +63,7 @@ var aboutTrace = paragraphs(
   mode PC1, mode K2             what a module or a relay does
   resets PC1                    how often a module has reset
   light E3, speed M1            percent of a lamp's rated light, a motor's rad/s
-  heat C14.4, heat F7, heat W3  °C of a joint, a fuse, a lamp, a wire
+  heat C14.4, heat G2, heat F7   °C of a joint, a stud, a fuse's body, a lamp, a wire
   charge B1                     percent that a battery holds`,
 	"--trigger shows one moment closely, as a scope does, a quarter of --screen before it: plot, picture and table are then of that time. It takes \"B1.pos falls through 9 V\", "+
 		"\"supply PC1 rises through 6.5 V\", or words of what happens, such as \"K2 clicks in\".",

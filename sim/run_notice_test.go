@@ -1,0 +1,165 @@
+package sim
+
+// This file checks what is told of a run: when lamps change, that every reset counts, and what can be watched.
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"underload/circuit"
+	"underload/circuits"
+	"underload/sim/part"
+)
+
+func running(t *testing.T, name string, faults []string, settings ...string) *Run {
+	t.Helper()
+	c, err := circuits.Read(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := broken(t, c, faults...)
+	for _, s := range settings {
+		if err := b.Set(s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	r, err := b.Run(RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func cueAt(r *Run, says string) float64 {
+	for _, c := range r.Cues() {
+		if c.Says == says {
+			return c.Seconds
+		}
+	}
+	return math.NaN()
+}
+
+// A lamp goes dark when it does, whatever else happens later and however long the steps are.
+func TestLampsChangeInTheirOwnTime(t *testing.T) {
+	dark := func(acts ...string) float64 {
+		r := running(t, "mist-blower", nil, "KEY=run", "SW3=on")
+		if err := r.At(1, "SW3=off"); err != nil {
+			t.Fatal(err)
+		}
+		for _, a := range acts {
+			if err := r.At(1.3, a); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := r.Advance(4, nil); err != nil {
+			t.Fatal(err)
+		}
+		return cueAt(r, "L1 goes dark")
+	}
+	alone, beside := dark(), dark("VALVES=on")
+	if !(alone > 1.05 && alone < 1.3) || math.Abs(alone-beside) > 0.01 {
+		t.Errorf("the lamp goes dark at %.3f s, and with something else going on at %.3f s", alone, beside)
+	}
+}
+
+func TestEveryResetIsTold(t *testing.T) {
+	r := running(t, "orchard-sprayer", []string{"C14.4 spread 1.8 ohm"})
+	resets, err := r.Watch("resets PC1")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for at, act := range map[float64]string{0.1: "KEY=run", 0.5: "wiggle C14"} {
+		if err := r.At(at, act); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := r.Advance(20, nil); err != nil {
+		t.Fatal(err)
+	}
+	told := 0
+	for _, c := range r.Cues() {
+		if c.Says == "PC1 resets" {
+			told++
+		}
+	}
+	if n := int(resets.Read()); n < 3 || told != n {
+		t.Errorf("%d resets, %d told", n, told)
+	}
+}
+
+func TestAtTheVeryStart(t *testing.T) {
+	r := running(t, "mist-blower", nil, "KEY=run", "SW3=on")
+	if err := r.At(0, "VALVES=on"); err != nil {
+		t.Error(err)
+	}
+	if err := r.At(-1, "VALVES=on"); err == nil {
+		t.Error("the past can be changed")
+	}
+}
+
+func TestHeatOfAStud(t *testing.T) {
+	for fault, bad := range map[string]bool{"": false, "G2 rust 0.2 ohm": true} {
+		var faults []string
+		if bad {
+			faults = []string{fault}
+		}
+		r := running(t, "mist-blower", faults, "KEY=run")
+		heat, err := r.Watch("heat G2")
+		if err != nil {
+			t.Fatal(err)
+		}
+		start := heat.Read()
+		if err := r.Do("SW3=on"); err != nil {
+			t.Fatal(err)
+		}
+		if err := r.Advance(120, nil); err != nil {
+			t.Fatal(err)
+		}
+		// 0.2 ohm at some 6 A are 7 W into a stud that loses 0.2 W/K.
+		if rise := heat.Read() - start; bad != (rise > 15) || !bad && rise > 1 {
+			t.Errorf("%q: the stud warms by %.1f K", fault, rise)
+		}
+	}
+	r := running(t, "mist-blower", nil)
+	if _, err := r.Watch("heat G22"); err == nil || !strings.Contains(err.Error(), "G2") {
+		t.Errorf("%v", err)
+	}
+}
+
+// A battery told by its cold cranking amps alone has about half of (12.6 V - 7.2 V) over those amps at 25 degrees, in which
+// SAE J537 defines them at -18 degrees; and a run begins where the bench rests.
+func TestColdCrankingAtRest(t *testing.T) {
+	c, problems := circuit.Read("cold.yaml", []byte(`underload: 1
+title: cold
+ambient: 25 °C
+parts:
+  B1: {is: battery, cold cranking: 600 A}
+  R1: {is: resistor, resistance: 1 ohm}
+paths:
+  load: [B1.pos, wire: 1 mohm, R1, wire: 1 mohm, B1.neg]
+`))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	b := broken(t, c)
+	_, ohms := part.Rested(c.Part("B1"), &part.State{}, 25)
+	if most := (12.6 - 7.2) / 600; ohms > 0.8*most || ohms < 0.3*most {
+		t.Errorf("%.2g ohm at 25 degrees, at most %.2g at -18 degrees", ohms, most)
+	}
+	r, err := b.Run(RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	post, err := r.Watch("B1.pos")
+	if err != nil {
+		t.Fatal(err)
+	}
+	point, err := c.Point("B1.pos")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if run, rest := post.Read(), b.Volts(point); math.Abs(run-rest) > 2e-3 {
+		t.Errorf("%.4f V in a run, %.4f V at rest", run, rest)
+	}
+}
