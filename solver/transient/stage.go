@@ -22,7 +22,7 @@ const (
 	settlePasses = 100
 	wildVolts    = 1e14 // what no network comes through on its way
 	bentShare    = 1e-4 // of its amps, by which a tangent may miss a curve, and
-	bentAmps     = 1    // the same for small ones, times the tolerance
+	bentAmps     = 0.1  // the same for small ones, times the tolerance
 )
 
 // work is the room that stages and steps are taken in.
@@ -112,7 +112,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		w.solved[r.count] = 0
 		inVolts, inStates, lag := r.move(hg, x, v)
 		norm := max(inVolts, inStates, lag)
-		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && lag <= 2*inVolts && !w.held && r.followed(x)
+		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && !w.held && r.followed(x)
 		if !(norm*r.tol < wildVolts) {
 			return false
 		}
