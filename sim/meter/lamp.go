@@ -80,11 +80,22 @@ var testLamp = instrument{
 			}
 			return seen, meaning + " This test cannot see a joint that fails only under load."
 		case t.got.light >= catalog.DimAbove:
-			return seen, fmt.Sprintf("Something between the battery and these points loses %s at only %s. It does not say where.",
-				volts(math.Abs(t.healthy.value)-math.Abs(t.got.value)), amps(math.Abs(t.got.amps)))
+			return seen, dimMeaning(t)
 		}
 		return seen, darkMeaning(t)
 	},
+}
+
+// dimMeaning tells of a test lamp that is dim: little current of its own, and perhaps other current on the same path.
+func dimMeaning(t telling) string {
+	lost := math.Abs(t.healthy.value) - math.Abs(t.got.value)
+	told := fmt.Sprintf("Something between the battery and these points loses %s at only %s.", volts(lost), amps(math.Abs(t.got.amps)))
+	got, err := strain(t.got, t.request)
+	healthy, trouble := strain(t.healthy, t.request)
+	if others := healthy.open - got.open; err == nil && trouble == nil && others > lost/2 {
+		told = fmt.Sprintf("Something between the battery and these points loses %s, and %s of that to other current: it does so without this lamp too.", volts(lost), volts(others))
+	}
+	return told + " It does not say where."
 }
 
 var loadLamp = instrument{
@@ -126,17 +137,45 @@ func loadMeaning(t telling) string {
 	case lost < 0:
 		return fmt.Sprintf("These points get %s more than in the healthy circuit: another source reaches these points.", volts(-lost))
 	}
-	extra := extraOhms(t)
-	return fmt.Sprintf("At %s the path gives up %s more than a sound one, which is about %s too much between the battery and these points. Measure volts along it, with this load on, to find where.",
-		amps(current), volts(lost), quantity.Format(extra, quantity.Ohms, 2))
+	return overload(t, lost, current)
 }
 
-// extraOhms is what the path has beyond a sound one: its volts lost over its amps, less the same of the healthy circuit,
-// both from the battery's rested volts. It is about right: other loads on the battery are left out.
-func extraOhms(t telling) float64 {
-	rested := t.bench.Circuit().OfKind("battery")[0].Value("volts")
-	of := func(r raw) float64 { return (rested - math.Abs(r.value)) / math.Abs(r.amps) }
-	return math.Max(of(t.got)-of(t.healthy), 0)
+// overload tells what a loss under load comes to.
+func overload(t telling, lost, current float64) string {
+	got, err := strain(t.got, t.request)
+	healthy, trouble := strain(t.healthy, t.request)
+	extra := got.ohms - healthy.ohms
+	told := fmt.Sprintf("With this load on, %s, these points get %s less than in the healthy circuit", amps(current), volts(lost))
+	where := "Measure volts along the path, with this load on, to find where."
+	if err != nil || trouble != nil || extra < leastOhms {
+		return told + ". " + where
+	}
+	ohms := quantity.Format(extra, quantity.Ohms, 2)
+	if others := healthy.open - got.open; others > 0.1*lost && others > nearVolts {
+		return fmt.Sprintf("%s; %s of that is lost without it too, to other current. By what the load itself changes: about %s too much between the battery and these points, or somewhat more, as the other loads share its current. %s",
+			told, volts(others), ohms, where)
+	}
+	return fmt.Sprintf("%s: about %s too much between the battery and these points. %s", told, ohms, where)
+}
+
+// leastOhms is too little for a lamp to tell.
+const leastOhms = 1e-3
+
+// strained is a path as a load sees it: the volts between the leads without it, and the ohms before them.
+type strained struct{ open, ohms float64 }
+
+// strain takes the load off in thought, all else staying as it is with it: open volts less loaded volts, over the amps, are
+// the resistance of the source that the load sees (Thévenin's theorem). What other loads draw is in the open volts.
+func strain(r raw, q Request) (strained, error) {
+	off, err := r.after.Clone()
+	if err != nil {
+		return strained{}, err
+	}
+	if err := off.AttachHeld(sim.Attachment{Red: q.Red, Black: q.Black, Ohms: catalog.Voltmeter.InputOhms}); err != nil {
+		return strained{}, err
+	}
+	open := math.Abs(off.AttachedVolts(0))
+	return strained{open, (open - math.Abs(r.value)) / math.Abs(r.amps)}, nil
 }
 
 func lampSeen(r raw) string {

@@ -221,36 +221,84 @@ func (s *Staircase) verdict() string {
 	if worst.UnderLoad.Amps < noAmps {
 		return fmt.Sprintf("%s is open: no current passes, and all %s stand across it.", worst.Place, volts(worst.UnderLoad.Lost))
 	}
-	light := "the light test shows nothing there"
-	if worst.Light.Lost > cliffVolts {
-		light = fmt.Sprintf("the light test loses %s there, which no eye sees", volts(worst.Light.Lost))
+	if s.Amps < idleAmps && s.HealthyAmps >= idleAmps {
+		return s.idleVerdict(worst)
 	}
-	return fmt.Sprintf("Under load %s loses %s: %s at %s, where a sound one has %s; %s.",
-		worst.Place, volts(worst.UnderLoad.Lost), ohmsText(worst.UnderLoad.Ohms), amps(worst.UnderLoad.Amps),
-		ohmsText(worst.Healthy.Ohms), light)
+	return fmt.Sprintf("Under load %s; %s.", worst.says(), s.lightSays(worst))
 }
 
-// sideOver tells a whole side that loses more than practice allows, though no single step is bad. What the battery loses
-// inside itself is not the side's.
-func (s *Staircase) sideOver() string {
-	before, side := 0.0, "battery + side"
+// says is what a step loses, and what a sound one has.
+func (st *Step) says() string {
+	return fmt.Sprintf("%s loses %s: %s at %s, where a sound one has %s",
+		st.Place, volts(st.UnderLoad.Lost), ohmsText(st.UnderLoad.Ohms), amps(st.UnderLoad.Amps), ohmsText(st.Healthy.Ohms))
+}
+
+// idleVerdict tells of a load that does not work as it does in the healthy circuit: what its path loses is no test of it
+// under load, and may be lost to other current.
+func (s *Staircase) idleVerdict(worst *Step) string {
+	told := fmt.Sprintf("%s draws only %s, where it draws %s in the healthy circuit: this is not a test under load.", s.Load, amps(s.Amps), amps(s.HealthyAmps))
+	if worst.UnderLoad.Amps > 2*s.Amps+noAmps {
+		return fmt.Sprintf("%s Other current shares its path: to that %s.", told, worst.says())
+	}
+	return fmt.Sprintf("%s Even so %s.", told, worst.says())
+}
+
+// lightSays is what the light pass shows of a step: of a lamp what the eye makes of it, of a load at rest what a meter does.
+func (s *Staircase) lightSays(worst *Step) string {
+	lost := worst.Light.Lost
+	if s.LightLoad != testLamp.name {
+		switch {
+		case lost > dropVolts:
+			return fmt.Sprintf("with %s it loses %s as well, to other current, which a voltmeter shows", s.LightLoad, volts(lost))
+		case lost > cliffVolts:
+			return fmt.Sprintf("with %s it loses only %s", s.LightLoad, volts(lost))
+		}
+		return fmt.Sprintf("with %s nothing shows there", s.LightLoad)
+	}
+	if lost <= cliffVolts {
+		return "the light test shows nothing there"
+	}
 	for _, st := range s.Steps {
+		if word := lightWord(lightShare(st.Light.Lost)); st.Load && word != "bright" {
+			return fmt.Sprintf("the light test loses %s there, and its lamp is %s", volts(lost), word)
+		}
+	}
+	return fmt.Sprintf("the light test loses %s there, which no eye sees", volts(lost))
+}
+
+// sideOver tells a whole side that loses more than practice allows, though no step on it is worse than in the healthy
+// circuit. What the battery loses inside itself is not the side's.
+func (s *Staircase) sideOver() string {
+	lost, side, most := 0.0, "battery + side", &s.Steps[0]
+	for i := range s.Steps {
+		st := &s.Steps[i]
 		if st.Load {
-			if before > catalog.SideLimitVolts {
+			if lost > catalog.SideLimitVolts {
 				break
 			}
-			before, side = 0, "battery − side"
+			lost, side, most = 0, "battery − side", st
 			continue
 		}
-		if st.Place != s.Battery {
-			before += st.UnderLoad.Lost
+		if st.Place == s.Battery {
+			continue
+		}
+		lost += st.UnderLoad.Lost
+		if most.Load || most.Place == s.Battery || st.UnderLoad.Lost > most.UnderLoad.Lost {
+			most = st
 		}
 	}
-	if before > catalog.SideLimitVolts {
-		return fmt.Sprintf("The %s loses %s in all outside the battery at %s, over the %s that practice allows, with no single bad step: long or thin wire for this load.",
-			side, volts(before), amps(s.Amps), volts(catalog.SideLimitVolts))
+	if lost <= catalog.SideLimitVolts {
+		return ""
 	}
-	return ""
+	told := fmt.Sprintf("The %s loses %s in all outside the battery at %s, over the %s that practice allows", side, volts(lost), amps(s.Amps), volts(catalog.SideLimitVolts))
+	if most.UnderLoad.Lost > lost/2 && !most.Spread {
+		return fmt.Sprintf("%s; %s of it at %s (%s): %s, as in the healthy circuit, so it is how the circuit is made: small for this load.",
+			told, volts(most.UnderLoad.Lost), most.Place, most.Says, ohmsText(most.UnderLoad.Ohms))
+	}
+	if most.UnderLoad.Lost > lost/2 {
+		return fmt.Sprintf("%s; %s of it along %s, as in the healthy circuit: long or thin wire for this load.", told, volts(most.UnderLoad.Lost), most.Place)
+	}
+	return told + ", with no single bad step: long or thin wire for this load."
 }
 
 // describe says what a place of the path is, which point lies behind it in the direction of the path, and whether its
