@@ -182,8 +182,8 @@ func (v *View) see(s *state) {
 
 // notice is what a person sees, hears and smells without any instrument.
 func (s *state) notice() {
-	if r, err := meter.Take(s.bench, meter.Request{With: "look"}); err == nil {
-		s.live.noticed = r.Lines
+	if lines, err := meter.Glance(s.bench); err == nil {
+		s.live.noticed = lines
 	}
 }
 

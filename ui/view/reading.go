@@ -27,12 +27,22 @@ func (v *View) readingBench(b box) {
 		return
 	}
 	cautions := v.cautionsHeight(r, b.w)
-	if left := b.foot() - y - v.meaningHeight(r, b.w); cautions > left { // the meaning comes first
-		cautions = max(left, min(cautions, 40))
+	if r.Value == nil && len(r.Lines) > 0 { // words only: the well has no room for them
+		room := b.foot() - y - min(cautions, leastCautions) - 70
+		y = v.bullets(box{b.x, y, b.w, room}, grouped(r.Lines), "press below for all") + 8
+	}
+	if left := b.foot() - y - v.meaningHeight(r, b.w); cautions > left { // the meaning comes first, but something of each is said
+		cautions = min(cautions, max(left, leastCautions))
 	}
 	y = v.meaning(box{b.x, y, b.w, b.foot() - y - cautions}, r)
-	v.cautions(box{b.x, y, b.w, b.foot() - y}, r)
+	y = v.cautions(box{b.x, y, b.w, b.foot() - y}, r)
+	if r.Value != nil {
+		v.noticed(box{b.x, y + 6, b.w, b.foot() - y - 6})
+	}
 }
+
+// leastCautions is the room that is kept for cautions, px: enough to be pressed.
+const leastCautions = 46.0
 
 func (v *View) wellHeight(room float64) float64 {
 	if room < 330 {
@@ -75,21 +85,34 @@ func (v *View) noticed(b box) {
 		return
 	}
 	v.canvas.text(b.x, b.y+13, style{size: 13, bold: true, fill: p.ok}, "Seen and heard")
-	y := b.y + 20
+	v.bullets(box{b.x, b.y + 20, b.w, b.h - 20}, lines, "take Look in hand")
+}
+
+// bullets paints lines as a list, as far as there is room, and says what is left out and how to see it. It gives the y
+// below.
+func (v *View) bullets(b box, lines []string, more string) float64 {
+	const leading = 18.0
+	p, y := v.canvas.p, b.y
 	for i, line := range lines {
 		rows := wrap(line, 13, false, b.w-14, 4)
-		if y+float64(len(rows))*18 > b.foot() {
-			if i > 0 && y+18 <= b.foot() {
-				v.canvas.text(b.x+14, y+13, style{size: 13, fill: p.ink2}, fmt.Sprintf("and %d more: take Look in hand", len(lines)-i))
+		need := float64(len(rows)) * leading
+		if i < len(lines)-1 {
+			need += leading // for what is left out, if the rest is
+		}
+		if y+need > b.foot() {
+			if y+leading <= b.foot() {
+				v.canvas.text(b.x+14, y+13, style{size: 13, fill: p.ink2}, shorten(fmt.Sprintf("and %d more: %s", len(lines)-i, more), 13, false, b.w-14))
+				y += leading
 			}
-			return
+			return y
 		}
 		v.canvas.circle(b.x+4, y+9, 2, 0, 0, p.ink2)
 		for _, row := range rows {
 			v.canvas.text(b.x+14, y+13, style{size: 13, fill: p.ink}, row)
-			y += 18
+			y += leading
 		}
 	}
+	return y
 }
 
 // grouped joins lines that say the same of several things.
@@ -112,7 +135,8 @@ func grouped(lines []string) []string {
 			joined = append(joined, names[says][0]+" "+says)
 			continue
 		}
-		joined = append(joined, capital(strings.TrimPrefix(says, "is "))+": "+strings.Join(names[says], ", "))
+		together := strings.ReplaceAll(strings.Join(names[says], ", "), ":", "")
+		joined = append(joined, capital(strings.TrimPrefix(says, "is "))+": "+together)
 	}
 	return joined
 }
@@ -335,7 +359,7 @@ func (v *View) outOfRange(r *meter.Reading) bool {
 const mostCautions = 2
 
 func (v *View) cautionLines(caution string, w float64) []string {
-	return wrap(caution, 13, false, w-28, 3)
+	return wrap(caution, 13, false, w-28, 12)
 }
 
 func (v *View) cautionsHeight(r *meter.Reading, w float64) float64 {
@@ -346,14 +370,17 @@ func (v *View) cautionsHeight(r *meter.Reading, w float64) float64 {
 	return h
 }
 
-// cautions paints what to beware of: two at most, the rest with the meaning.
-func (v *View) cautions(b box, r *meter.Reading) {
-	y := b.y
+// cautions paints what to beware of, and gives the y below: two at most, the rest with the meaning. What has no room is a
+// press away.
+func (v *View) cautions(b box, r *meter.Reading) float64 {
+	y, cut := b.y, len(r.Cautions) > mostCautions
 	for _, c := range r.Cautions[:min(len(r.Cautions), mostCautions)] {
 		lines := v.cautionLines(c, b.w)
-		if room := int((b.foot() - y) / 18); len(lines) > room {
+		room := int((b.foot() - y) / 18)
+		if len(lines) > room {
+			cut = true
 			if room < 1 {
-				return
+				break
 			}
 			lines = wrap(c, 13, false, b.w-28, room)
 		}
@@ -364,6 +391,13 @@ func (v *View) cautions(b box, r *meter.Reading) {
 		}
 		y += 6
 	}
+	if at := (box{b.x, b.y, b.w, max(y, b.y+44) - b.y}); cut && at.foot() <= b.foot()+1 {
+		l := v.control(control{id: "cautions", label: "All cautions", at: at, do: func() { v.toggleMenu("reading") }})
+		if l.over {
+			v.canvas.frame(at, 6, 1, v.canvas.p.ink, 0)
+		}
+	}
+	return y
 }
 
 // readingButtons are log, copy, and take the leads off.
