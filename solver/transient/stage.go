@@ -51,7 +51,7 @@ type work struct {
 	floor    float64   // volts of no account, for a node at 0 V
 	fresh    bool      // the matrix and the tangents are of the step being tried
 	tangents []tangent // by member
-	leapt    []int     // limited elements whose volts changed by more than the tolerance in the last pass
+	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass
 	held     bool      // one of them was not allowed all of it
 }
 
@@ -338,6 +338,10 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 	}
 	scale := 1e3 * r.tol
 	w.leapt, w.held = w.leapt[:0], false
+	leap := 1.0 // in units of the tolerance
+	if hg == 0 {
+		leap = 0.1
+	}
 	for i := range r.members {
 		m := &r.members[i]
 		volts := v[m.a] - v[m.b]
@@ -361,7 +365,7 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 			// It was asked where it could be followed to, which may be far from the volts found.
 			far := math.Abs(dv) / (r.tol*math.Abs(volts) + floor)
 			lag = max(lag, far)
-			if far > 1 {
+			if far > leap {
 				w.leapt = append(w.leapt, i)
 			}
 			if w.at[i] = m.limited.Limit(w.at[i], volts); w.at[i] != volts {
