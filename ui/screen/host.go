@@ -87,9 +87,11 @@ func (h *host) want(w view.Want) {
 		path, err := save(h.folder(), w.Name, w.Data)
 		if err != nil {
 			h.say("not saved: " + err.Error())
+			h.game.view.Tell("It could not be saved: " + err.Error() + ".")
 			return
 		}
 		h.say("saved as " + path)
+		h.game.view.Tell("Saved as " + path + ".")
 	}
 }
 

@@ -291,6 +291,7 @@ func TestWindowByOtherMeans(t *testing.T) {
 	})
 	w.push("more")
 	w.push("save-png")
+	w.Until("where it was saved", func(r view.Report) bool { return strings.Contains(r.Note, "my.png") })
 	saved := filepath.Join(filepath.Dir(file), "my.png")
 	var picture image.Image
 	for end := time.Now().Add(patience); picture == nil && time.Now().Before(end); time.Sleep(20 * time.Millisecond) {

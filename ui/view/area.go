@@ -32,8 +32,20 @@ func (v *View) strip() *drawing.Scene {
 		sh.Theme = v.theme
 		sh.Levels, sh.Lit = v.easing.levels, v.easing.lit
 		v.area.strip = v.lay.Scene(sh)
+		if v.anew {
+			v.anew = false
+			v.fitNearly()
+		}
 	}
 	return v.area.strip
+}
+
+// fitNearly shows a drawing that was just laid out whole, where it is only a little taller than its room.
+func (v *View) fitNearly() {
+	const nearly = 0.88
+	if share := v.plan.area.h / (v.area.strip.Height * v.area.zoom); share < 1 && share > nearly {
+		v.area.zoom *= share
+	}
 }
 
 // toWindow and toStrip turn places of the drawing into places of the window and back.
@@ -112,6 +124,7 @@ func (v *View) reveal(name string) {
 			v.area.panY += a.midY() - y
 			v.keepInside()
 		}
+		break // a stud may be drawn twice
 	}
 	v.dirty = true
 }

@@ -5,6 +5,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"underload/circuit/quantity"
 	"underload/sim/meter"
@@ -121,6 +122,9 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 	}
 	total := 0.0
 	fits := 0
+	if two := textWidth(light, 13, false) + textWidth(load, 13, false) + 2*44; two > x-b.x { // the two lines without their amps
+		keys[0].words, keys[1].words = firstWord(light), firstWord(load)
+	}
 	for _, k := range keys {
 		w := 28 + textWidth(k.words, 13, false) + 16
 		if total+w > x-b.x {
@@ -135,6 +139,12 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 		v.canvas.text(x+28, b.midY()+4.5, style{size: 13, fill: p.ink}, k.words)
 		x += 28 + textWidth(k.words, 13, false) + 16
 	}
+}
+
+// firstWord is light, or load.
+func firstWord(words string) string {
+	first, _, _ := strings.Cut(strings.TrimPrefix(words, "under "), " ")
+	return first
 }
 
 // ownCurrent reports whether a part's own current makes the staircase of a blind case: its amps are then unknown.

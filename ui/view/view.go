@@ -28,6 +28,7 @@ type View struct {
 	plan          plan
 	lay           *drawing.Layout
 	laidFor       box
+	anew          bool    // it was laid out and not painted since
 	relayIn       float64 // seconds until the drawing is laid out for a window that has changed; 0: it is
 	area          area
 
@@ -125,7 +126,7 @@ func (v *View) layOut() {
 	}
 	zoom := v.baseZoom()
 	v.lay = drawing.Lay(v.c, drawing.Options{Width: math.Floor(a.w / zoom), Height: math.Floor(a.h / zoom), Touch: v.o.Touch, NamesOnly: v.plan.small}, before)
-	v.laidFor, v.area = a, area{zoom: zoom}
+	v.laidFor, v.area, v.anew = a, area{zoom: zoom}, true
 }
 
 // narrowZoom is how small a drawing starts in a narrow window.
