@@ -4,7 +4,9 @@ package sim
 // stays there, and one that starts with everything off and is then switched on comes to rest where the bench does.
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -71,7 +73,8 @@ func (b *Bench) setOrPart(s string) error {
 // How near a run is to the bench. A module's boot is a resistance behind a diode in time and a bare one on the bench.
 const (
 	restVolts   = 1e-3
-	warmShare   = 1.6 // of what warm elements lose, see shift
+	warmShare   = 1.6  // of what warm elements lose, see shift
+	leakShare   = 1e-3 // of the volts of a load fed through kilohms: other leaks are beside it in time
 	hungVolts   = 2.5e-3
 	sagVolts    = 0.03 // a battery's own volts after some seconds, and
 	sagShare    = 0.35 // of what its resistance loses, which takes a minute or two to show in full
@@ -327,4 +330,58 @@ func TestNewPartsComeFromTheShelf(t *testing.T) {
 	if settled := b.Volts(point); most > settled+0.1 || most < settled-0.3 {
 		t.Errorf("with the generator running up to %.2f V; at rest %.2f V", most, settled)
 	}
+}
+
+// Made-up circuits and examples, with random faults, in random positions of their switches, are held against the bench as
+// the sheets' faults are, but only where current flows: what hangs on leaks alone has other leaks in time.
+func TestRandomFaultsStayAtRest(t *testing.T) {
+	loads := 0
+	for i := range *runs / 2 {
+		tr := newTrial(t, *firstRun+uint64(i))
+		tr.settings = slices.DeleteFunc(tr.settings, func(s string) bool { // of which the bench knows less
+			return strings.Contains(s, "support") || strings.Contains(s, "running") || strings.Contains(s, "ambient")
+		})
+		b, err := tr.bench()
+		must(t, err)
+		if b.cranks() || len(b.chatters) > 0 {
+			continue
+		}
+		r := start(t, b, RunOptions{Seed: 1})
+		k := restCase{name: fmt.Sprint(tr.seed, " ", tr.name, tr.faults, tr.settings), c: tr.c}
+		loads += k.carrying(t, b, r, "at rest")
+		if len(b.modulesIn(part.Cycling)) == 0 {
+			must(t, r.Advance(1, nil))
+			k.carrying(t, b, r, "a second from rest")
+		}
+	}
+	if loads < *runs {
+		t.Errorf("only %d loads", loads)
+	}
+}
+
+// carrying compares modes, and the volts of all loads that carry current; it returns how many do.
+func (k *restCase) carrying(t *testing.T, b *Bench, r *Run, when string) (loads int) {
+	t.Helper()
+	shift, _, _ := r.shift(b)
+	for _, p := range b.c.Parts {
+		is, want := r.State(p), *b.states[p]
+		if is.Mode != want.Mode || is.PulledIn != want.PulledIn || is.Blown != want.Blown {
+			t.Errorf("%s, %s: %s is %v, pulled in %v, blown %v; on the bench %v, %v, %v", k.name, when, p.Name,
+				is.Mode, is.PulledIn, is.Blown, want.Mode, want.PulledIn, want.Blown)
+		}
+		if !p.Kind.Load || len(p.Terminals) != 2 {
+			continue
+		}
+		volts, amps := b.LoadVolts(p)
+		if math.Abs(amps) < idleAmps {
+			continue
+		}
+		loads++
+		in, out := b.w.joints[p.Terminals[0]].inside, b.w.joints[p.Terminals[1]].inside
+		got := r.age.run.Volts(r.age.nodes[b.w.called[in]]) - r.age.run.Volts(r.age.nodes[b.w.called[out]])
+		if slack := 2*restVolts + 2*warmShare*shift + leakShare*math.Abs(volts); math.Abs(got-volts) > slack {
+			t.Errorf("%s, %s: %s has %.4f V, %.4f V on the bench; %.1f mV are allowed", k.name, when, p.Name, got, volts, 1e3*slack)
+		}
+	}
+	return loads
 }

@@ -49,14 +49,14 @@ func (a *age) start(o RunOptions, rest *solver.Solution) error {
 }
 
 // unsure reports whether an element is to be started anew: not a battery that nothing charges, for which a microvolt too
-// much would mean a charge that has been going on for ever, nor a motor that hangs in the air, where any current comes to
-// any volts.
+// much would mean a charge that has been going on for ever, nor then a motor, since two in series would part; nor one that
+// hangs in the air, where any current comes to any volts.
 func (a *age) unsure(m *memory, volts float64, charged bool) bool {
 	switch m.what.(type) {
 	case *element.Cell:
 		return charged
 	case *element.Motor:
-		return volts > leastMotor
+		return charged && volts > leastMotor
 	}
 	return true
 }
