@@ -100,7 +100,7 @@ func renewed(before, after *Bench) func(key string) bool {
 	other := map[string]bool{}
 	for _, p := range before.c.Parts {
 		was, is := before.states[p], after.states[p]
-		if was.Blown && !is.Blown || was.RatingAmps != is.RatingAmps || was.Flaw.Dead != is.Flaw.Dead ||
+		if was.Blown != is.Blown || was.RatingAmps != is.RatingAmps || was.Flaw.Dead != is.Flaw.Dead ||
 			was.Flaw.Volts != is.Flaw.Volts || was.Flaw.Ohms != is.Flaw.Ohms {
 			other[p.Name] = true
 		}

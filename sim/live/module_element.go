@@ -219,6 +219,9 @@ func (m *Module) Events(at *transient.Point, distance []float64) {
 	case part.Booting, part.Awake, part.Hung, part.Asleep:
 		distance[starvedEvent] = 1 - u/m.atCapacitor(m.ResetsBelow, mode)
 	}
+	if m.always() && at.Marks[wokenMark] == 0 {
+		distance[wokenEvent] = 1
+	}
 	if m.WakePins == 0 || m.Held || m.Resting {
 		return
 	}
