@@ -343,13 +343,19 @@ func (c *clock) takeInHand(s *state) {
 // timeWords is the time as the clock shows it, as exactly as the pace lets an eye follow.
 func (c *clock) timeWords() string {
 	t := c.run.Seconds()
+	digits := 0
 	switch rate := paces[c.pace].rate; {
+	case rate < 0.005:
+		digits = 5
 	case rate < 0.05:
-		return clockWords(math.Floor(t*1e4+0.5)/1e4, 4)
+		digits = 4
 	case rate < 0.5:
-		return clockWords(math.Floor(t*1e3+0.5)/1e3, 3)
+		digits = 3
+	case rate < 5 && c.running: // more would only flicker
+		digits = 1
 	case rate < 5:
-		return clockWords(math.Floor(t*10+0.5)/10, 1)
+		digits = 2
 	}
-	return clockWords(math.Floor(t+0.5), 0)
+	ten := math.Pow10(digits)
+	return clockWords(math.Floor(t*ten+0.5)/ten, digits)
 }

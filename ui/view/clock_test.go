@@ -264,8 +264,8 @@ func TestSingleShot(t *testing.T) {
 	v.choose("volts")
 	keys(v, "k")
 	pass(v, 12)
-	if _, ok := v.clock.scope.shown(); ok {
-		t.Error("there is a screen before the trigger")
+	if shown, ok := v.clock.scope.shown(); !ok || shown.Triggered || !v.clock.scope.waits() {
+		t.Error("before the trigger the scope does not wait, or shows nothing meanwhile")
 	}
 	v.set("KEY=run")
 	pass(v, 30)
@@ -280,6 +280,21 @@ func TestSingleShot(t *testing.T) {
 	i := slices.IndexFunc(saved, func(w Want) bool { return w.Kind == SaveFile && strings.HasSuffix(w.Name, "-trace.svg") })
 	if i < 0 || !strings.Contains(string(saved[i].Data), "KEY=run") || !strings.Contains(string(saved[i].Data), "PC1.2") {
 		t.Error("the trace is not saved with its channel and what was done")
+	}
+	v.Report()
+	handle := controlOf(t, v, "scope-level")
+	for _, kind := range []PointerKind{Press, Move, Release} {
+		y := handle.Y
+		if kind != Press {
+			y -= handle.H / 4
+		}
+		v.Pointer(Pointer{Kind: kind, X: handle.X, Y: y})
+	}
+	if v.clock.scope.level <= 6 {
+		t.Errorf("dragged up, the level is %g V", v.clock.scope.level)
+	}
+	if shown, ok := v.clock.scope.shown(); !ok || !shown.Triggered || math.Abs(shown.At-0.2) > 1e-3 {
+		t.Error("with another level the picture that was held is gone")
 	}
 	v.setTrigger(func(s *scope) { s.on = triggerCue })
 	pass(v, 30)

@@ -17,6 +17,7 @@ type control struct {
 	on    bool
 	bare  bool // it bears a sign and no words: its label is told on hover
 	do    func()
+	pull  func(share float64) // an upright handle that changes nothing of the circuit: where on it, from 0 at the foot to 1
 	slide func(share float64) // a slider: where on it, from 0 to 1
 	keys  func(k Key) bool    // keys of its own; true: it took the key
 }

@@ -16,6 +16,7 @@ const (
 	grabControl          // a button, until it is let go
 	grabDrawing          // the drawing
 	grabSlider
+	grabPull
 	grabSpring // a switch that springs back when it is let go
 )
 
@@ -99,6 +100,8 @@ func (v *View) press(x, y float64, p Pointer) {
 		v.focus = c.id
 		v.beginSlide(c)
 		v.slideTo(c, x)
+	case c != nil && c.pull != nil && c.off == "":
+		v.focus, v.grab.kind, v.grab.id = c.id, grabPull, c.id
 	case c != nil && v.springs(c):
 	case c != nil:
 		v.grab.kind, v.grab.id, v.pressed = grabControl, c.id, c.id
@@ -190,6 +193,10 @@ func (v *View) move(x, y, dx, dy float64, touch bool) {
 	case grabSlider:
 		if c := v.find(v.grab.id); c != nil {
 			v.slideTo(c, x)
+		}
+	case grabPull:
+		if c := v.find(v.grab.id); c != nil && v.grab.moved {
+			c.pull(min(1, max(0, 1-(y-c.at.y)/c.at.h)))
 		}
 	case grabDrawing:
 		if v.grab.moved {

@@ -154,7 +154,7 @@ func (v *View) plainKey(k Key) {
 		"a": func() { v.leadKey(0) }, "b": func() { v.leadKey(1) }, "x": v.swapLeads, "Backspace": v.takeOff, "l": v.logReading,
 		"p": func() { v.seat(Practise) }, "s": func() { v.seat(SetFaults) }, "m": func() { v.magnified = !v.magnified },
 		"g": func() { v.showTab(tabStairs) }, "r": func() { v.showTab(tabLog) }, "f": func() { v.showTab(tabFeeds) }, "o": func() { v.showTab(tabScope) },
-		"k": v.playTime, "Space": v.playTime, ".": func() { v.stepTime(1) }, ",": func() { v.stepTime(-1) }, "[": func() { v.setPace(-1) }, "]": func() { v.setPace(1) }, "w": v.wiggleKey,
+		"c": v.toDrawing, "k": v.playTime, "Space": v.playTime, ".": func() { v.stepTime(1) }, ",": func() { v.stepTime(-1) }, "[": func() { v.setPace(-1) }, "]": func() { v.setPace(1) }, "w": v.wiggleKey,
 		"+": func() { v.zoomBy(1.25, a.midX(), a.midY()) }, "=": func() { v.zoomBy(1.25, a.midX(), a.midY()) },
 		"-": func() { v.zoomBy(0.8, a.midX(), a.midY()) }, "Home": v.fit,
 		"PageUp": func() { v.goToSheet(v.sheet() - 1) }, "PageDown": func() { v.goToSheet(v.sheet() + 1) },
@@ -162,6 +162,14 @@ func (v *View) plainKey(k Key) {
 	}[k.Name]
 	if do != nil {
 		do()
+	}
+}
+
+// toDrawing takes the focus to the drawing, where the arrows walk.
+func (v *View) toDrawing() {
+	v.focus, v.ring = idDrawing, true
+	if v.point == "" {
+		v.firstPoint()
 	}
 }
 

@@ -298,43 +298,6 @@ func saidHead(instrument, red, black, on string) string {
 	return words
 }
 
-// keysTold are the keys as help lists them.
-var keysTold = [][2]string{
-	{"Tab, Shift Tab", "to the next control, and back"}, {"Enter, Space", "press what has the focus"},
-	{"Arrows", "from point to point; turn a slider"}, {"Enter", "on a point: what can be done there"},
-	{"A, B", "put that lead on the point"}, {"X", "swap the leads"}, {"Backspace", "take both leads off"},
-	{"1 to 9, 0, E", "take an instrument in hand"}, {"L", "log the reading"}, {"Ctrl C", "copy the reading"},
-	{"Ctrl O", "open a circuit"}, {"Ctrl Z, Ctrl Y", "undo, redo"}, {"P, S", "practise, set faults"}, {"M", "magnify the staircase"},
-	{"G, O, R, F", "staircase, scope, readings, feeds"}, {"K, Space", "let time run, hold it"}, {". and ,", "time on by a step, and back"}, {"[ and ]", "time slower, faster"}, {"W", "wiggle the connector, hold it still"}, {"+, −, wheel, pinch", "larger, smaller"}, {"Home", "show all"},
-	{"Page Up, Page Down", "sheets of a wide drawing"}, {"Ctrl and arrows, drag", "move the drawing"}, {"D", "the bench in a narrow window"}, {"T", "light or dark"}, {"?, F1", "this help"}, {"Esc", "close, or let go"},
-}
-
-func (v *View) helpSheet() {
-	p := v.canvas.p
-	columns := 2
-	if v.plan.width < 720 || v.plan.height > 1400 {
-		columns = 1
-	}
-	rows := (len(keysTold) + columns - 1) / columns
-	leading := 26.0
-	if float64(rows)*leading+130 > v.plan.height-16 {
-		leading = max(20, (v.plan.height-146)/float64(rows))
-	}
-	w := min(float64(columns)*440+40, v.plan.width-16)
-	h := float64(rows)*leading + 124
-	b := v.menuBox(v.plan.width/2-w/2, (v.plan.height-h)/2, w, h)
-	v.closeButton(b)
-	v.canvas.text(b.x+20, b.y+31, style{size: 17, bold: true, fill: p.ink}, "Keys")
-	each := (w - 40) / float64(columns)
-	for i, k := range keysTold {
-		x, y := b.x+20+float64(i/rows)*each, b.y+52+float64(i%rows)*leading
-		v.canvas.text(x, y+14, style{size: 13, bold: true, fill: p.ink}, shorten(k[0], 13, true, 142))
-		v.canvas.text(x+150, y+14, style{size: 13, fill: p.ink}, shorten(k[1], 13, false, each-160))
-	}
-	v.canvas.lines(box{b.x + 20, b.foot() - 62, w - 40, 60}, style{size: 13, fill: p.ink2}, 18, 3,
-		"The model is a help to thinking. The vehicle maker's procedure and local codes come first; air bags, high voltage and brakes are for people licensed for them.")
-}
-
 // saveSVG hands over the whole window as a picture.
 func (v *View) saveSVG() {
 	v.compose()

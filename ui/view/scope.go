@@ -103,6 +103,7 @@ func (s *scope) bind(st *state, run *sim.Run) {
 			s.names[i] = name
 		}
 	}
+	s.last = record.Screen{}
 	s.all, s.swept = record.New(s.channels(), 1<<15), nil
 	s.names = names
 	s.sweepAnew()
@@ -122,6 +123,11 @@ var resolutions = map[string]float64{"V": 1e-3, "A": 1e-3, "°C": 0.1, "%": 0.1,
 
 // sweepAnew makes the swept part as it is set now.
 func (s *scope) sweepAnew() {
+	if s.swept != nil { // the picture stays until there is another
+		if shown, ok := s.swept.Screen(); ok {
+			s.last = shown
+		}
+	}
 	s.swept = nil
 	if len(s.read) == 0 {
 		return
@@ -137,6 +143,9 @@ func (s *scope) sweepAnew() {
 		s.swept = swept
 	}
 }
+
+// waits reports whether the scope has still to be triggered.
+func (s *scope) waits() bool { return s.swept != nil && s.swept.Waits() }
 
 // feed records the present instant, and of a bus what was said since the last one.
 func (s *scope) feed(run *sim.Run) {
@@ -202,11 +211,15 @@ func (s *scope) shown() (record.Screen, bool) {
 	if !s.has() {
 		return record.Screen{}, false
 	}
-	if sweeps[s.sweep].how != record.Roll && s.swept != nil {
-		return s.swept.Screen()
-	}
-	if s.last.Recording != nil && len(s.read) == 0 && sweeps[s.sweep].how != record.Roll {
-		return s.last, true
+	if sweeps[s.sweep].how != record.Roll {
+		if s.swept != nil {
+			if shown, ok := s.swept.Screen(); ok {
+				return shown, true
+			}
+		}
+		if s.last.Recording != nil {
+			return s.last, true
+		}
 	}
 	_, now := s.all.Span()
 	from := max(0, now-screens[s.screen].seconds)

@@ -39,7 +39,46 @@ func (v *View) scopeScreen(b box, shown record.Screen) {
 		v.scopeTrace(c, shown, plotBox, y[c])
 		heads = v.scopeHead(c, shown, heads, b.y+17, b.x+axisRoom+(b.w-axisRoom-60)*float64(c+1)/float64(len(shown.Channels())))
 	}
+	v.levelLine(plotBox, shown, y)
 	v.cursorLine(plotBox, shown, y)
+}
+
+// levelLine is the trigger's level, with a handle at the side of its channel; while the scope waits, it says for what.
+func (v *View) levelLine(b box, shown record.Screen, scales []valueScale) {
+	s, p := v.scopeNow(), v.canvas.p
+	if sweeps[s.sweep].how == record.Roll {
+		return
+	}
+	if s.waits() {
+		words := "Waiting: " + v.triggerWords()
+		w := textWidth(words, 13, false) + 16
+		at := box{b.right() - w - 6, b.foot() - 28, w, 22}
+		v.canvas.frame(at, 4, 1, p.ok, p.okSoft)
+		v.canvas.text(at.midX(), middle(at, 13), style{size: 13, fill: p.ink, anchor: drawing.Middle}, words)
+	}
+	if s.on >= len(scales) {
+		return
+	}
+	scale := scales[s.on]
+	y := scale.y(b, s.level)
+	v.canvas.dashed(1.2, p.ok, []float64{8, 4}, at(b.x, y), at(b.right(), y))
+	x, way, side := b.x, 1.0, box{b.x - 46, b.y, 46, b.h}
+	if s.on == 1 {
+		x, way, side.x = b.right(), -1, b.right()
+	}
+	v.canvas.area(p.ok, at(x-way*12, y-7), at(x-way*12, y+7), at(x, y))
+	v.control(control{id: "scope-level", label: "Level of the trigger: " + v.levelWords(), at: side,
+		pull: func(share float64) {
+			value := scale.from + share*(scale.to-scale.from)
+			v.setTrigger(func(s *scope) { s.level = round(value, s.levelStep()/10) })
+		},
+		keys: func(k Key) bool {
+			by := map[string]float64{"Up": 1, "Down": -1}[k.Name]
+			if by != 0 {
+				v.setTrigger(func(s *scope) { s.level += by * s.levelStep() / 10 })
+			}
+			return by != 0
+		}})
 }
 
 // scale is the values at the foot and at the head of the screen.
@@ -57,6 +96,9 @@ func (v *View) scales(b box, shown record.Screen) []valueScale {
 		s := valueScale{0, 1}
 		if ok {
 			s = valueScale{m.Min, m.Max}
+		}
+		if set := v.scopeNow(); sweeps[set.sweep].how != record.Roll && set.on == c { // the level is in sight
+			s.from, s.to = min(s.from, set.level), max(s.to, set.level)
 		}
 		all = append(all, s)
 	}
@@ -94,6 +136,8 @@ func (v *View) scaleWords(b box, s valueScale, ch record.Channel, side int) {
 				continue
 			}
 			words = ch.Words[i]
+		} else if value+step >= s.to { // the topmost says in what
+			words += "\u00a0" + ch.Unit
 		}
 		y := math.Round(s.y(b, value))
 		if side == 0 {
@@ -116,11 +160,21 @@ func roundStep(least float64) float64 {
 	return 10 * decade
 }
 
+// timeStep is the next round time that is at least so long: minutes and hours are no tens of seconds.
+func timeStep(least float64) float64 {
+	for _, step := range []float64{20, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400} {
+		if least > 10 && step >= least {
+			return step
+		}
+	}
+	return roundStep(least)
+}
+
 // scopeGrid writes the times below the screen.
 func (v *View) scopeGrid(b box, shown record.Screen) {
 	p := v.canvas.p
 	span := shown.To - shown.From
-	step := roundStep(span / max(2, b.w/110))
+	step := timeStep(span / max(2, b.w/110))
 	free := 0.0
 	for t := math.Ceil(shown.From/step-1e-9) * step; t <= shown.To+step*1e-9; t += step {
 		x := math.Round(b.x + b.w*(t-shown.From)/span)

@@ -59,7 +59,6 @@ func (v *View) scopeTab(head, body box) {
 	}
 	shown, ok := s.shown()
 	if !ok {
-		v.canvas.text(body.x+24, body.y+30, style{size: 14, fill: p.ink2}, "Waiting for the trigger: "+v.triggerWords()+".")
 		return
 	}
 	v.scopeScreen(body, shown)
@@ -173,19 +172,20 @@ func (v *View) sweepMenu() {
 			v.setTrigger(func(s *scope) { s.sweep = i })
 		}})
 	}
-	off := empty(sweeps[s.sweep].how == record.Roll, "Roll needs no trigger")
-	noLevel := off
-	if s.on == triggerCue && off == "" {
-		noLevel = "This trigger has no level"
+	for i, what := range []string{"channel A", "channel B", "what is noticed"} {
+		items = append(items, item{id: "trigger:" + what, label: "Trigger on " + what, on: s.on == i, do: func() { v.setTrigger(func(s *scope) { s.on = i }) }})
 	}
-	on := []string{"channel A", "channel B", "what is noticed"}[s.on]
-	slope := map[record.Slope]string{record.Rising: "Rising", record.Falling: "Falling"}[s.slope]
+	noLevel := empty(s.on == triggerCue, "What is noticed has no level")
+	for _, slope := range []record.Slope{record.Rising, record.Falling} {
+		words := map[record.Slope]string{record.Rising: "Rising through the level", record.Falling: "Falling through the level"}[slope]
+		items = append(items, item{id: "slope:" + words, label: words, on: s.slope == slope && noLevel == "", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.slope = slope }) }})
+	}
+	step := s.levelStep()
+	by := strings.TrimSpace(quantity.Format(step, quantity.Number, 1))
 	items = append(items,
-		item{id: "trigger-on", label: "Trigger on " + on, says: "another", off: off, do: func() { v.setTrigger(func(s *scope) { s.on = (s.on + 1) % 3 }) }},
-		item{id: "trigger-slope", label: slope, says: "the other way", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.slope = 1 - s.slope }) }},
-		item{id: "level-up", label: "Level " + v.levelWords(), says: "higher", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level += s.levelStep() }) }},
-		item{id: "level-down", label: "Level " + v.levelWords(), says: "lower", off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level -= s.levelStep() }) }},
-		item{id: "arm", label: "Wait for it again", off: off, do: func() { v.menu = ""; v.setTrigger(func(*scope) {}) }})
+		item{id: "level-up", label: "Level " + v.levelWords(), says: "up by " + by, off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level += step }) }},
+		item{id: "level-down", label: "Level " + v.levelWords(), says: "down by " + by, off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level -= step }) }},
+		item{id: "arm", label: "Wait for it again", do: func() { v.menu = ""; v.setTrigger(func(*scope) {}) }})
 	v.listMenu("scope-sweep", 360, items)
 }
 

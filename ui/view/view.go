@@ -49,6 +49,7 @@ type View struct {
 	shelf     shelf  // what can be opened, while that menu is open
 	openedBy  string // the control that opened it, which then has the focus again
 	drawer    bool   // in a narrow window: the bench is open
+	helpSigns bool   // F1 explains the drawing, not the keys
 	openedAt  box    // where that stands
 	popped    bool   // the little menu of what is selected is open
 	armed     int    // 1: the next point takes lead A; 2: lead B

@@ -344,8 +344,8 @@ func states(t testing.TB, name string, size [2]float64) map[string]*View {
 	first.Resize(size[0], size[1])
 	var lay *drawing.Layout
 	made := map[string]*View{}
-	same := []string{"help", "more", "shelf", "offer", "scope-a", "scope-sweep", "scope-set"} // for every circuit
-	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer", "time", "scope", "scope-a", "scope-sweep", "scope-set"} {
+	same := []string{"help", "help signs", "more", "shelf", "offer", "scope-a", "scope-sweep", "scope-set"} // for every circuit
+	for _, state := range []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "help", "more", "levers", "instruments", "sheet", "conditions", "picked", "mend", "drawer", "drawer and fault", "shelf", "offer", "time", "scope", "scope-a", "scope-sweep", "scope-set", "help signs"} {
 		if name != "orchard-sprayer" && slices.Contains(same, state) {
 			continue
 		}
@@ -422,6 +422,8 @@ func prepare(v *View, state string) {
 		v.selectPick(pick{drawing.OnPoint, v.c.OfKind("fuse")[0].Terminals[0].Name})
 	}
 	switch state {
+	case "help signs":
+		v.helpSigns, v.menu = true, "help"
 	case "shelf":
 		v.o.Shelf = shelfOf
 		v.lookFor("circuit")

@@ -28,10 +28,10 @@ func TestNoWordsOverlap(t *testing.T) {
 		ready := v.now
 		states := []string{"start", "blind", "reading", "fault", "log", "feeds", "magnified", "levers", "instruments", "sheet", "conditions", "time", "scope"}
 		if example < 2 { // what is the same for every circuit
-			states = append(states, "help", "more", "mend", "shelf", "scope-a", "scope-sweep")
+			states = append(states, "help", "help signs", "more", "mend", "shelf", "scope-a", "scope-sweep")
 		}
 		for _, state := range states {
-			v.now, v.past, v.menu, v.magnified = ready, nil, "", false
+			v.now, v.past, v.menu, v.magnified, v.helpSigns = ready, nil, "", false, false
 			if state == "start" {
 				v.now = fresh
 			}
