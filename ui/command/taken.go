@@ -35,6 +35,7 @@ type taken struct {
 	run     *sim.Run
 	watched []sim.Channel
 	rec     *record.Recording
+	feeding []feeding
 	meters  [][2]*record.MinMax // by channel: ordinary, peak; only with --min-max, and of volts
 	cues    int                 // how many have been noted
 	acts    int                 // how many have been done

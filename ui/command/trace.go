@@ -16,7 +16,6 @@ import (
 
 	"underload/circuit"
 	"underload/circuit/quantity"
-	"underload/circuit/spelling"
 	"underload/sim"
 	"underload/sim/record"
 )
@@ -278,10 +277,26 @@ func (t *tracing) schedule(b *sim.Bench, r *sim.Run) error {
 			continue
 		}
 		if err := r.At(d.seconds, d.act); err != nil {
-			return fmt.Errorf("--do %q: %w", d.written, err)
+			return fmt.Errorf("--do %q: %w", d.written, owner(b.Circuit(), d.act, err))
 		}
 	}
 	return nil
+}
+
+// owner says of an act on a terminal what it may be done to, and else what is wrong in its own words.
+func owner(c *circuit.Circuit, act string, wrong error) error {
+	words := strings.Fields(act)
+	if len(words) < 2 || !slices.Contains([]string{"apart", "together", "reseat", "wiggle", "still", "disturb"}, words[0]) {
+		return wrong
+	}
+	terminal := c.Terminal(words[1])
+	if point, err := c.Point(words[1]); err == nil && terminal == nil {
+		terminal = point.Terminal
+	}
+	if terminal == nil {
+		return wrong
+	}
+	return fmt.Errorf("%s is a terminal; its connector or part is %s: write %s", words[1], terminal.Owner, strings.Join(append([]string{words[0], terminal.Owner}, words[2:]...), " "))
 }
 
 // watch finds what is to be recorded, and the trigger among it.
@@ -302,7 +317,10 @@ func (t *tracing) watch(c *circuit.Circuit, b *sim.Bench, r *sim.Run) (*taken, e
 	}
 	k.rec = record.New(channels, 0)
 	var err error
-	t.hang, err = hung(t.trigger, channels)
+	if t.hang, err = hung(t.trigger, channels, r); err != nil {
+		return nil, err
+	}
+	k.feeding, err = t.feeds(b)
 	return k, err
 }
 
@@ -320,58 +338,4 @@ func usualWatches(c *circuit.Circuit) []string {
 		all = append(all, "supply "+p.Name)
 	}
 	return all
-}
-
-// hang is what --trigger says.
-type hang struct {
-	channel int // -1: on a cue
-	slope   record.Slope
-	level   float64
-	cue     string
-}
-
-// hung reads --trigger: a channel that falls or rises through a level, or words that a cue holds.
-func hung(text string, channels []record.Channel) (hang, error) {
-	for words, slope := range map[string]record.Slope{" falls through ": record.Falling, " rises through ": record.Rising} {
-		name, level, ok := strings.Cut(text, words)
-		if !ok {
-			continue
-		}
-		var names []string
-		for i, ch := range channels {
-			if ch.Name == name {
-				v, err := levelOf(ch, level)
-				if err != nil {
-					return hang{}, fmt.Errorf("--trigger %q: %w", text, err)
-				}
-				return hang{channel: i, slope: slope, level: v}, nil
-			}
-			names = append(names, ch.Name)
-		}
-		hint := "watched are " + strings.Join(names, ", ")
-		if near, ok := spelling.Nearest(name, names); ok {
-			hint = "did you mean " + near + "?"
-		}
-		return hang{}, fmt.Errorf("--trigger %q: %s is not watched: %s", text, name, hint)
-	}
-	return hang{channel: -1, cue: text}, nil
-}
-
-// levelOf reads a level in a channel's unit, or the word of a mode.
-func levelOf(ch record.Channel, text string) (float64, error) {
-	if len(ch.Words) > 0 {
-		if i := slices.Index(ch.Words, text); i >= 0 {
-			return float64(i), nil
-		}
-		return 0, unknown("mode", text, ch.Words)
-	}
-	d := map[string]quantity.Dimension{"V": quantity.Volts, "A": quantity.Amperes, "°C": quantity.Celsius, "%": quantity.Percent}[ch.Unit]
-	if ch.Unit == "" || ch.Unit == "rad/s" {
-		d = quantity.Number
-	}
-	v, err := quantity.Parse(text, d)
-	if d == quantity.Percent {
-		v *= 100
-	}
-	return v, err
 }

@@ -444,11 +444,23 @@ func FuzzTimed(f *testing.F) {
 }
 
 func FuzzTrigger(f *testing.F) {
-	for _, text := range []string{"B1.pos falls through 9 V", "B1.pos rises through", "mode PC1 rises through awake", "K2 clicks in", " falls through ", "x falls through 1 V rises through 2 V"} {
+	for _, text := range []string{"B1.pos falls through 9 V", "B1.pos rises through", "mode PC1 rises through awake", "K2 clicks in", " falls through ", "x falls through 1 V rises through 2 V", "PC1.1 against PC1.8 goes below −9 V", "B1.pos<9V"} {
 		f.Add(text)
 	}
+	c, err := circuits.Read("orchard-sprayer")
+	if err != nil {
+		f.Fatal(err)
+	}
+	b, err := sim.New(c)
+	if err != nil {
+		f.Fatal(err)
+	}
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		f.Fatal(err)
+	}
 	f.Fuzz(func(t *testing.T, text string) {
-		h, err := hung(text, []record.Channel{{Name: "B1.pos", Unit: "V"}, {Name: "mode PC1", Words: []string{"off", "awake"}}})
+		h, err := hung(text, []record.Channel{{Name: "B1.pos", Unit: "V"}, {Name: "mode PC1", Words: []string{"off", "awake"}}}, r)
 		if err == nil && (h.channel < -1 || h.channel > 1 || math.IsNaN(h.level)) {
 			t.Errorf("%q is %+v", text, h)
 		}

@@ -38,7 +38,8 @@ type channelLine struct {
 type belowLine struct {
 	Level   float64 `json:"level"`
 	Says    string  `json:"says"`
-	Seconds float64 `json:"seconds"`
+	Seconds float64 `json:"seconds"` // while something fed it
+	Unfed   float64 `json:"unfed_seconds"`
 	Within  float64 `json:"within"`
 }
 
@@ -102,6 +103,9 @@ func (k *taken) window() (from, to, at float64, triggered bool) {
 	return max(from, start), min(to, start+k.screenTime), at, true
 }
 
+// supplyOf begins the name of a channel that shows a part's own volts.
+const supplyOf = "supply "
+
 // resetsBelow is said of the level below which a module resets.
 const resetsBelow = "resets below"
 
@@ -109,7 +113,7 @@ const resetsBelow = "resets below"
 func (k *taken) levels() []plot.Level {
 	var all []plot.Level
 	for i, ch := range k.rec.Channels() {
-		name, ok := strings.CutPrefix(ch.Name, "supply ")
+		name, ok := strings.CutPrefix(ch.Name, supplyOf)
 		p := k.circuit.Part(name)
 		if !ok || p == nil || p.Kind.Name != "module" {
 			continue
@@ -240,8 +244,8 @@ func (k *taken) report() traceReport {
 		}
 		for _, l := range k.levels() {
 			if l.Channel == i {
-				below, within := k.rec.Below(i, l.Value, from, to)
-				line.Below = append(line.Below, belowLine{l.Value, l.Words, below, within})
+				below, unfed, within := k.below(l, from, to)
+				line.Below = append(line.Below, belowLine{l.Value, l.Words, below, unfed, within})
 			}
 		}
 		line.Meters = k.kept(i)
@@ -403,28 +407,44 @@ func (k *taken) tellBeats(p *page, drawn plot.Page) {
 }
 
 // resetSays tells of every module that came below where it resets for how long it did, or by how much the nearest one
-// stayed above. A module that gets nothing at all is not called near.
+// stayed above. A module that gets nothing at all is not called near, and time without any feed is told apart.
 func (k *taken) resetSays(drawn plot.Page) []string {
 	var told []string
-	nearest, name := math.Inf(1), ""
+	nearest, name, any := math.Inf(1), "", false
 	for _, l := range drawn.Levels {
 		if l.Words != resetsBelow {
 			continue
 		}
 		ch := k.rec.Channels()[l.Channel]
 		m, _ := k.rec.Measure(l.Channel, drawn.From, drawn.To)
-		below, _ := k.rec.Below(l.Channel, l.Value, drawn.From, drawn.To)
-		switch above := m.Min - l.Value; {
-		case m.Max < l.Value:
-			told = append(told, fmt.Sprintf("%s was below %s, where it resets, all the time.", ch.Name, plot.Value(record.Channel{Unit: ch.Unit}, l.Value)))
-		case below > 0:
-			told = append(told, fmt.Sprintf("%s was below %s, where it resets, for %s.", ch.Name, plot.Value(record.Channel{Unit: ch.Unit}, l.Value), plot.Time(below, below)))
-		case above < nearest:
+		below, unfed, _ := k.below(l, drawn.From, drawn.To)
+		level := plot.Value(record.Channel{Unit: ch.Unit}, l.Value)
+		var says []string
+		if above := m.Min - l.Value; below == 0 && unfed == 0 && above < nearest {
 			nearest, name = above, ch.Name
 		}
+		any = any || below > 0
+		switch {
+		case below > 0 && m.Max < l.Value && unfed == 0:
+			says = append(says, fmt.Sprintf("was below %s, where it resets, all the time", level))
+		case below > 0:
+			says = append(says, fmt.Sprintf("was below %s, where it resets, for %s", level, plot.Time(below, below)))
+		}
+		switch {
+		case unfed > 0 && m.Max < l.Value && below == 0:
+			says = append(says, fmt.Sprintf("was not fed, and below %s, where it resets, all the time", level))
+		case unfed > 0:
+			says = append(says, fmt.Sprintf("was below it with no feed at all for %s", plot.Time(unfed, unfed)))
+			if below == 0 {
+				says = []string{fmt.Sprintf("was below %s, where it resets, only while nothing fed it: for %s", level, plot.Time(unfed, unfed))}
+			}
+		}
+		if len(says) > 0 {
+			told = append(told, ch.Name+" "+strings.Join(says, ", and ")+".")
+		}
 	}
-	if len(told) == 0 && name != "" {
-		told = append(told, fmt.Sprintf("No module that is watched came below where it resets; %s stayed %s above.", name, quantity.Format(nearest, quantity.Volts, 2)))
+	if !any && name != "" {
+		told = append(told, fmt.Sprintf("No module that is watched came below where it resets while it was fed; %s stayed %s above.", name, quantity.Format(nearest, quantity.Volts, 2)))
 	}
 	return told
 }
