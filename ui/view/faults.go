@@ -58,6 +58,10 @@ type knownOptions struct {
 	options []option
 }
 
+// mostOffered is how many values of a condition are offered: of a short each neighbour in its connector, of a state to be
+// stuck in all. Of the rest the first will do.
+var mostOffered = map[string]int{"stuck": 12, "short-to": 8, "leaks-to": 8, "swapped": 8}
+
 func (v *View) findOptions(place string) []option {
 	names, err := fault.Conditions(v.c, place)
 	if err != nil {
@@ -70,12 +74,13 @@ func (v *View) findOptions(place string) []option {
 			all = append(all, option{name, plain(name), line})
 			continue
 		}
+		n := 0
 		for _, value := range v.values(place) {
 			if _, err := fault.Parse(v.c, line+" "+value); err != nil {
 				continue
 			}
 			all = append(all, option{name, plain(name) + " " + value, line + " " + value})
-			if name != "stuck" {
+			if n++; n == mostOffered[name] || mostOffered[name] == 0 {
 				break
 			}
 		}
@@ -98,8 +103,8 @@ func (v *View) values(place string) []string {
 	}
 	owner, _, _ := strings.Cut(place, ".")
 	for _, point := range v.c.Points() {
-		if t := point.Terminal; t != nil && t.Owner == owner && t.Name != place {
-			all = append(all, t.Name)
+		if t := point.Terminal; t != nil && t.Owner == owner && t.Name != place && !contains(all, t.Name) {
+			all = append(all, t.Name) // once, whatever sides it has
 		}
 	}
 	for _, w := range v.c.Wires {
@@ -341,18 +346,23 @@ func (v *View) conditionChips(b box, h float64, place string, f fault.Fault) flo
 
 // chosenFirst brings the condition that is laid among those that are shown.
 func chosenFirst(options []option, f fault.Fault, shown int) []option {
-	i := slices.IndexFunc(options, func(o option) bool { return o.condition == f.Condition })
+	i := slices.IndexFunc(options, func(o option) bool { return o.is(f) })
 	if i < shown {
 		return options
 	}
 	return slices.Concat(options[i:i+1], options[:i], options[i+1:])
 }
 
-func (v *View) chipOf(place string, o option, f fault.Fault) control {
-	on := f.Condition == o.condition
-	if o.condition == "stuck" {
-		on = f.Text == o.line
+// is reports whether it is the fault that is laid.
+func (o option) is(f fault.Fault) bool {
+	if mostOffered[o.condition] > 0 { // which of them
+		return f.Text == o.line || strings.HasPrefix(f.Text, o.line+" ")
 	}
+	return f.Condition == o.condition
+}
+
+func (v *View) chipOf(place string, o option, f fault.Fault) control {
+	on := o.is(f)
 	return control{id: "condition:" + strings.TrimPrefix(o.line, place+" "), label: o.label, on: on, do: func() {
 		v.menu = ""
 		if !on {
