@@ -373,7 +373,7 @@ func (v *View) cautionsHeight(r *meter.Reading, w float64) float64 {
 // cautions paints what to beware of, and gives the y below: two at most, the rest with the meaning. What has no room is a
 // press away.
 func (v *View) cautions(b box, r *meter.Reading) float64 {
-	y, cut := b.y, len(r.Cautions) > mostCautions
+	y, cut, told := b.y, len(r.Cautions) > mostCautions, 0
 	for _, c := range r.Cautions[:min(len(r.Cautions), mostCautions)] {
 		lines := v.cautionLines(c, b.w)
 		room := int((b.foot() - y) / 18)
@@ -384,10 +384,17 @@ func (v *View) cautions(b box, r *meter.Reading) float64 {
 			}
 			lines = wrap(c, 13, false, b.w-28, room)
 		}
+		told++
+		cut = cut || told < len(r.Cautions) && int((b.foot()-y-float64(len(lines))*18-6)/18) < 1
 		v.warnSign(b.x+9, y+11)
 		for _, line := range lines {
 			v.canvas.text(b.x+28, y+14, style{size: 13, fill: v.canvas.p.ink}, line)
 			y += 18
+		}
+		if left := len(r.Cautions) - told; cut && left > 0 { // beside the last words, where there is room
+			if more := fmt.Sprintf("and %d more", left); textWidth(lines[len(lines)-1]+more, 13, false)+44 < b.w {
+				v.canvas.text(b.right(), y-4, style{size: 13, fill: v.canvas.p.ink2, anchor: drawing.End}, more)
+			}
 		}
 		y += 6
 	}
