@@ -189,6 +189,9 @@ func darkMeaning(t telling) string {
 	return "No useful current passes. It does not say whether the supply side or the ground side is at fault: move one lead to the battery."
 }
 
+// An LED is at its full light at ledFullAmps; of less than ledFaintShare of that nothing is seen (common practice, no source).
+const ledFullAmps, ledFaintShare = 0.010, 0.03
+
 var ledLight = instrument{
 	name: "led-light", minutes: catalog.Minutes(catalog.ReadMeter),
 	says: "an LED with 1 kΩ between the leads, 10 mA at 12 V, lit from red to black",
@@ -203,12 +206,12 @@ var ledLight = instrument{
 	},
 	tell: func(t telling) (string, string) {
 		// An LED's light goes with its current; the eye calls half of it bright.
-		const fullAmps, litShare, faintShare = 0.010, 0.5, 0.03
-		share := t.got.amps / fullAmps
+		const litShare = 0.5
+		share := t.got.amps / ledFullAmps
 		switch {
 		case share >= litShare:
 			return "lit", fmt.Sprintf("Some path exists that passes %s. So little gets through almost anything: a bad joint, a relay coil, another lamp. It proves neither a feed nor a ground.", amps(t.got.amps))
-		case share >= faintShare:
+		case share >= ledFaintShare:
 			return "faint", "Only a milliamp or so passes: a path of kilohms."
 		}
 		return "dark", "Open, or the leads are the wrong way round: it lights only from red to black."

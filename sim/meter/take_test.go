@@ -333,6 +333,10 @@ func TestNothingHasItsUncertainty(t *testing.T) {
 	if got := r.NearestText(); got != "0\u00a0V ± 200\u00a0µV" {
 		t.Errorf("nothing reads %q", got)
 	}
+	r = take(t, on(t, "orchard-sprayer", nil), Request{With: "led-light", Red: "G2", Black: "B1.neg"})
+	if got := r.NearestText(); got != "0\u00a0A ± 300\u00a0µA" || r.Seen != "dark" { // what is too faint for the eye
+		t.Errorf("a dark LED reads %q: %s", got, r.Seen)
+	}
 }
 
 // A joint that loses a tenth of a volt under the load lamp is marked, though no light shows it.

@@ -227,7 +227,8 @@ func (i instrument) scale(value float64) (unit string, resolution, uncertainty *
 	case jumper.name:
 		unit, meter = ampere, catalog.Clamp // read with a clamp around it
 	case ledLight.name:
-		return ampere, p(0.001), p(0.5 * math.Abs(value)) // by eye: half as much or half as much again
+		// By eye: half as much or half as much again, and nothing of what is too faint to be seen.
+		return ampere, p(0.001), p(math.Max(0.5*math.Abs(value), ledFaintShare*ledFullAmps))
 	case dragGauge.name:
 		return newton, p(catalog.DragGaugeNewtons), p(2 * catalog.DragGaugeNewtons)
 	case rollCall.name, look.name:

@@ -37,3 +37,27 @@ func TestLowVoltsCountWhileFed(t *testing.T) {
 		}
 	}
 }
+
+// What a channel shows from the start on is told from the start on, and what is left on an unfed module is a flat line.
+func TestExtremesAreTheFirstShown(t *testing.T) {
+	out, said, status := run("trace", "mist-blower", "--do", "2.2s KEY=run", "--watch", "supply BOOM", "--watch", "amps BOOM")
+	if status != done {
+		t.Fatal(said)
+	}
+	for name, want := range map[string]string{"supply BOOM": "0.00 V 0.00 V 0.000 s", "amps BOOM": "0.0 A 0.0 A 0.000 s"} {
+		told := ""
+		for _, line := range strings.Split(out, "\n") {
+			if words, ok := strings.CutPrefix(line, name+"  "); ok {
+				told = strings.Join(strings.Fields(strings.ReplaceAll(words, "\u00a0", " ")), " ")
+			}
+		}
+		if !strings.HasPrefix(told, want) {
+			t.Errorf("%s: %q, want %q", name, told, want)
+		}
+	}
+	out, _, _ = run("trace", "mist-blower", "--watch", "supply BOOM")
+	plotted, _, _ := strings.Cut(out, "Nothing was done")
+	if rows := strings.Count(plotted, "_") + strings.Count(plotted, "'"); rows == 0 || strings.Contains(plotted, "'") && strings.Contains(plotted, "_") {
+		t.Errorf("an unfed supply is drawn as\n%s", plotted)
+	}
+}

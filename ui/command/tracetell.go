@@ -136,6 +136,9 @@ func (k *taken) displays() {
 		switch ch.Unit {
 		case "V":
 			k.rec.Display(i, count(catalog.Voltmeter, most))
+			if strings.HasPrefix(ch.Name, supplyOf) { // of what is left on a module that nothing feeds no fraction matters
+				k.rec.Display(i, max(leastSupplyCount, count(catalog.Voltmeter, most)))
+			}
 		case "A":
 			k.rec.Display(i, count(catalog.Ammeter, most))
 			if most > catalog.Ammeter.Ranges[len(catalog.Ammeter.Ranges)-1].FullScale {
@@ -146,6 +149,9 @@ func (k *taken) displays() {
 		}
 	}
 }
+
+// leastSupplyCount is how finely a module's supply is shown at most, in volts.
+const leastSupplyCount = 0.001
 
 // count is one count of a meter in the range that holds a value.
 func count(m catalog.Meter, value float64) float64 {
@@ -367,9 +373,28 @@ func (k *taken) table(drawn plot.Page, named bool) *table {
 		if ch.Resolution > 0 {
 			shown = plot.Value(record.Channel{Unit: ch.Unit}, ch.Resolution)
 		}
-		t.add(name, plot.Value(ch, m.Start), plot.Value(ch, m.Min), plot.Time(m.MinSeconds, span), plot.Value(ch, m.Max), plot.Time(m.MaxSeconds, span), plot.Value(ch, m.End), shown)
+		least, most := k.firstShown(i, m, m.Min, m.MinSeconds), k.firstShown(i, m, m.Max, m.MaxSeconds)
+		t.add(name, plot.Value(ch, m.Start), plot.Value(ch, m.Min), plot.Time(least, span), plot.Value(ch, m.Max), plot.Time(most, span), plot.Value(ch, m.End), shown)
 	}
 	return t
+}
+
+// firstShown is when a channel first shows the extreme that it reaches at some time: as finely as it is shown, it may have
+// been there long before.
+func (k *taken) firstShown(channel int, m record.Measured, extreme, seconds float64) float64 {
+	counts := func(v float64) float64 { return v }
+	if resolution := k.rec.Channels()[channel].Resolution; resolution > 0 {
+		counts = func(v float64) float64 { return math.Round(v / resolution) }
+	}
+	if counts(m.Start) == counts(extreme) {
+		return m.FromSeconds
+	}
+	for row := range k.rec.Rows() {
+		if at := k.rec.Seconds(row); at >= m.FromSeconds && at < seconds && counts(k.rec.Value(row, channel)) == counts(extreme) {
+			return at
+		}
+	}
+	return seconds
 }
 
 // tellMeters writes what hand-held meters would have kept.
