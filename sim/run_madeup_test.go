@@ -38,6 +38,9 @@ func (tr *trial) makeUp() {
 	if tr.IntN(8) == 0 {
 		tr.settings = append(tr.settings, "apart "+tr.plugged())
 	}
+	if tr.IntN(5) == 0 {
+		tr.loosen()
+	}
 	for range 1 + tr.IntN(14) {
 		at := math.Pow(tr.Float64(), 1+3*tr.Float64()) * tr.seconds
 		tr.add(at, tr.act())
@@ -46,6 +49,18 @@ func (tr *trial) makeUp() {
 		}
 	}
 	slices.SortStableFunc(tr.acts, func(a, b timed) int { return int(math.Copysign(1, a.seconds-b.seconds)) })
+}
+
+// loosen has a contact or two be bad, and shaken all the time.
+func (tr *trial) loosen() {
+	tr.seconds = tr.between(0.5, 20)
+	terminals := slices.DeleteFunc(fault.Places(tr.c), func(place string) bool { return tr.c.Terminal(place) == nil })
+	for range 1 + tr.IntN(2) {
+		place := anyOf(tr, terminals)
+		condition := []string{"spread", "fretted", "corroded", "filmed"}[tr.IntN(4)]
+		tr.faults = append(tr.faults, fmt.Sprintf("%s %s %.4f ohm", place, condition, tr.between(0.1, 100)))
+		tr.acts = append(tr.acts, timed{0, fmt.Sprintf("wiggle %s %d %%", tr.c.Terminal(place).Owner, 10+tr.IntN(90)), true})
+	}
 }
 
 func (tr *trial) add(at float64, text string) {
