@@ -11,9 +11,10 @@ import (
 
 // OpenVolts is what a rested battery of six cells has between its posts at 26.7 degrees Celsius, by the share of its
 // charge that is left: a battery maker's page; other published tables differ by a tenth of a volt. The rows past full and
-// past empty are our own, so that volts go on rising and fall off there. Between the rows runs a smooth rising curve.
+// past empty are our own: volts go on rising past full, and past empty they fall so steeply that delivery ends within two
+// hundredths of its ampere hours. Between the rows runs a smooth rising curve.
 var OpenVolts = [...]struct{ Share, Volts float64 }{
-	{-0.05, 10.5}, {0, 11.89}, {0.25, 12.06}, {0.5, 12.24}, {0.75, 12.45}, {1, 12.65}, {1.1, 12.8},
+	{-0.01, 6}, {-0.005, 10.5}, {0, 11.89}, {0.25, 12.06}, {0.5, 12.24}, {0.75, 12.45}, {1, 12.65}, {1.1, 12.8},
 }
 
 // openCurve runs through OpenVolts.
@@ -105,8 +106,7 @@ type Cell struct {
 	AmbientKelvin                   float64
 }
 
-// shares of a battery's resistance: at once, after half a second, after a minute; and those times. The middle of what a
-// prototype fitted to cranking of an engine; estimates, no source.
+// shares of a battery's resistance: at once, after half a second, after a minute; and those times. Estimates, no source.
 var (
 	resistanceShares = [3]float64{0.55, 0.15, 0.30}
 	lagSeconds       = [2]float64{0.45, 60}
@@ -129,11 +129,12 @@ func NewCell(openVolts, ohms, ampHours float64) *Cell {
 }
 
 // NewCrankingCell returns a full battery of six cells which at -18 degrees Celsius gives crankingAmps for 30 s and then
-// still has a little over 7.2 V: the definition of its rating.
+// still has a little over 7.2 V: the definition of its rating. Ampere hours that such a current would empty within the 30 s
+// make no such battery; it is then taken to be just empty at their end.
 func NewCrankingCell(ampHours, crankingAmps float64) *Cell {
 	c := NewCell(OpenVolts[len(OpenVolts)-2].Volts, 1, ampHours)
 	c.Charge = 1
-	left := 1 - crankingAmps*crankingSeconds/3600/ampHours
+	left := math.Max(0, 1-crankingAmps*crankingSeconds/3600/ampHours)
 	volts, _, _ := c.openVolts(left, crankingKelvin)
 	thin, _ := thinning(left)
 	cold, _ := coldness(crankingKelvin)

@@ -28,7 +28,7 @@ func TestOpenVoltsKeepTheTable(t *testing.T) {
 		}
 	}
 	last := 0.0
-	for share := -0.2; share < 1.3; share += 1e-3 { // it rises steadily
+	for share := -0.016; share < 1.3; share += 1e-3 { // it rises steadily
 		volts, slope, _ := c.openVolts(share, warmKelvin)
 		if volts <= last || slope <= 0 {
 			t.Fatalf("%v full: %v V, slope %v", share, volts, slope)
@@ -212,5 +212,60 @@ func TestChargingEnds(t *testing.T) {
 	mustAdvance(t, r, 7*24*3600)
 	if share := r.States(id)[0] / 60; share < 1 || share > 1.1 {
 		t.Errorf("after a week it is %v full", share)
+	}
+}
+
+// What is not in it cannot be had: of 60 Ah come no more than 2 % over, whatever the load, and then its volts are gone.
+func TestAnEmptyCellGivesNoMore(t *testing.T) {
+	for _, ohms := range []float64{0.1, 2.5, 100} {
+		c := NewCell(12.65, 0.008, 60)
+		n := transient.New()
+		post := n.Node()
+		id := n.Element(post, transient.Ground, c)
+		n.Resistor(post, transient.Ground, ohms)
+		r := mustStart(t, n, transient.Options{Volts: []float64{0, 12.6}})
+		hours := 60 * ohms / 12
+		mustAdvance(t, r, 0.9*hours*3600)
+		if v := r.Volts(post); ohms > 1 && v < 11.5 {
+			t.Errorf("%v ohm, a tenth left: %v V", ohms, v)
+		}
+		mustAdvance(t, r, 3*hours*3600)
+		if left := r.States(id)[0] / 60; left > 0 || left < -0.02 {
+			t.Errorf("%v ohm: %v of its charge left", ohms, left)
+		}
+		if v := r.Volts(post); math.Abs(v) > 0.2 {
+			t.Errorf("%v ohm: an empty battery still has %v V", ohms, v)
+		}
+	}
+}
+
+// One of two in series that is empty takes what the other gives the wrong way round, but only a little below empty.
+func TestAnEmptyCellInSeriesGivesNoMore(t *testing.T) {
+	empty, full := NewCell(11.9, 0.008, 60), NewCell(12.6, 0.008, 60)
+	n := transient.New()
+	middle, top := n.Node(), n.Node()
+	low := n.Element(middle, transient.Ground, empty)
+	high := n.Element(top, middle, full)
+	n.Resistor(top, transient.Ground, 2)
+	r := mustStart(t, n, transient.Options{Volts: []float64{0, 11.9, 24.5}})
+	mustAdvance(t, r, 40*3600)
+	if left := r.States(low)[0] / 60; left > 0 || left < -0.04 {
+		t.Errorf("the empty one has %v of its charge", left)
+	}
+	if left := r.States(high)[0] / 60; left < 0.9 {
+		t.Errorf("the other has %v of its charge", left)
+	}
+}
+
+// No ampere hours make a resistance below 0.
+func TestCrankingNeedsAmpHours(t *testing.T) {
+	for _, ampHours := range []float64{0.01, 1, 4, 5, 60} {
+		c := NewCrankingCell(ampHours, 600)
+		if err := c.Check(); err != nil {
+			t.Errorf("600 A of %v Ah: %v", ampHours, err)
+		}
+		if ohms := c.SteadyOhms(); !(ohms > 0.001 && ohms < 0.02) {
+			t.Errorf("600 A of %v Ah: %v ohm", ampHours, ohms)
+		}
 	}
 }

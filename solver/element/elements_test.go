@@ -29,7 +29,7 @@ func TestFilamentSlopesAndEnergy(t *testing.T) {
 	}
 }
 
-// starter is that of a prototype, at the engine's side.
+// starter is one of a small car, at the engine's side: estimates, no source.
 func starter() *Motor {
 	return &Motor{Ohms: 0.012, Henries: 60e-6, VoltSeconds: 0.355, InertiaKGM2: 0.3,
 		Load: Torque{FrictionNM: 60, LinearNMS: 0.9, RippleNM: 35, RipplesPerTurn: 2, SoftRadPerS: 0.5}}
