@@ -37,12 +37,14 @@ func slope(tolerances, errors []float64) float64 {
 	return (n*sxy - sx*sy) / (n*sxx - sx*sx)
 }
 
+// crankTolerances are those that the slope is taken over.
+var crankTolerances = []float64{1e-3, 1e-4, 1e-5, 1e-6, 1e-7}
+
 func TestCrankAgainstSciPy(t *testing.T) {
 	g := readGolden(t)
-	tolerances := []float64{1e-3, 1e-4, 1e-5, 1e-6, 1e-7}
 	for _, m := range methods[:2] {
 		var errors []float64
-		for _, tol := range tolerances {
+		for _, tol := range crankTolerances {
 			worst, stats := crankError(t, g, transient.Options{Method: m, Tolerance: tol})
 			errors = append(errors, worst)
 			perStage := float64(stats.Newtons) / float64(stats.Stages)
@@ -54,7 +56,7 @@ func TestCrankAgainstSciPy(t *testing.T) {
 				t.Errorf("%v: %.2f Newton passes a stage, at most 1.2 are wanted", m, perStage)
 			}
 		}
-		if s := slope(tolerances, errors); s < 0.8 {
+		if s := slope(crankTolerances, errors); s < 0.8 {
 			t.Errorf("%v: errors go with the tolerance to the power %.3f, at least 0.8 is wanted", m, s)
 		} else {
 			t.Logf("%v: errors go with the tolerance to the power %.3f", m, s)
@@ -87,6 +89,14 @@ func likeError(rows [][]float64, wanted float64) float64 {
 	return math.Inf(1)
 }
 
+// crankThrough turns the starter of a harness for as long as a crank lasts. It returns the starter's worst error too.
+func crankThrough(t testing.TB, w *wiring, truth []float64, o transient.Options) (r *transient.Run, worst float64) {
+	t.Helper()
+	r = mustStart(t, w.Network, o)
+	mustAdvance(t, r, crankEnds)
+	return r, starterError(r.States(w.motor), truth)
+}
+
 func TestHarnessAgainstSciPy(t *testing.T) {
 	g := readGolden(t)
 	for _, c := range g.Cranks {
@@ -95,9 +105,7 @@ func TestHarnessAgainstSciPy(t *testing.T) {
 			t.Fatalf("%d nodes: %.14g ohm together, SciPy's harness has %.14g", c.Nodes, w.ohms, c.Ohms)
 		}
 		for _, how := range []transient.Options{{Method: transient.ESDIRK43, Tolerance: 1e-4}, {Method: transient.ESDIRK32, Tolerance: 1e-3}, {Method: transient.ESDIRK43, Tolerance: 1e-6}} {
-			r := mustStart(t, w.Network, how)
-			mustAdvance(t, r, crankEnds)
-			worst := starterError(r.States(w.motor), c.Starter)
+			r, worst := crankThrough(t, w, c.Starter, how)
 			if worst > how.Tolerance {
 				t.Errorf("%d nodes, %v at %.0e: the starter is off by %.2e", c.Nodes, how.Method, how.Tolerance, worst)
 			}
@@ -115,38 +123,49 @@ func TestHarnessAgainstSciPy(t *testing.T) {
 	}
 }
 
+// energyOff is by how much the account of a crank is off, as a share of what the battery gave.
+func energyOff(t testing.TB, m transient.Method) float64 {
+	t.Helper()
+	r := mustStart(t, newCrank(nil).Network, transient.Options{Method: m, Tolerance: 1e-4, Energy: true})
+	mustAdvance(t, r, crankEnds)
+	b := r.Balance()
+	// Mostly the 60 Nm and the heat in 12 mohm: some kilojoules.
+	if b.Given < 3000 || b.Given > 6000 {
+		t.Errorf("the battery gave %.0f J", b.Given)
+	}
+	return math.Abs(b.Off()) / b.Given
+}
+
 func TestCrankEnergy(t *testing.T) {
 	for _, m := range methods[:2] {
-		c := newCrank(nil)
-		r := mustStart(t, c.Network, transient.Options{Method: m, Tolerance: 1e-4, Energy: true})
-		mustAdvance(t, r, crankEnds)
-		b := r.Balance()
-		// Mostly the 60 Nm and the heat in 12 mohm: some kilojoules.
-		if b.Given < 3000 || b.Given > 6000 {
-			t.Errorf("the battery gave %.0f J", b.Given)
-		}
-		share := math.Abs(b.Off()) / b.Given
-		t.Logf("%v: %.1f J given, off by %.2e of it", m, b.Given, share)
+		share := energyOff(t, m)
+		t.Logf("%v: off by %.2e of what was given", m, share)
 		if limit := map[transient.Method]float64{transient.ESDIRK43: 1e-4, transient.ESDIRK32: 2e-6}[m]; share > limit {
 			t.Errorf("%v: the balance is off by %.2e of what was given, at most %.0e is wanted", m, share, limit)
 		}
 	}
 }
 
+// inrushError is the worst relative error of a cold lamp's amps and kelvin at 1e-4.
+func inrushError(t testing.TB, g *golden, m transient.Method) (worst float64) {
+	t.Helper()
+	n := transient.New()
+	plus, fed := n.Node(), n.Node()
+	n.Source(transient.Ground, plus, 12, 0.03)
+	wire := n.Element(plus, fed, coil{5e-6, 0, 0, 1e-3})
+	light := n.Element(fed, transient.Ground, newLamp(12, 55, 300))
+	r := mustStart(t, n, transient.Options{Method: m, Tolerance: 1e-4})
+	for _, row := range g.Inrush {
+		mustAdvance(t, r, row[0])
+		worst = max(worst, relative(r.States(wire)[0], row[1]), relative(r.States(light)[0], row[2]))
+	}
+	return worst
+}
+
 func TestInrushAgainstSciPy(t *testing.T) {
 	g := readGolden(t)
 	for _, m := range methods[:2] {
-		n := transient.New()
-		plus, fed := n.Node(), n.Node()
-		n.Source(transient.Ground, plus, 12, 0.03)
-		wire := n.Element(plus, fed, coil{5e-6, 0, 0, 1e-3})
-		light := n.Element(fed, transient.Ground, newLamp(12, 55, 300))
-		r := mustStart(t, n, transient.Options{Method: m, Tolerance: 1e-4})
-		worst := 0.0
-		for _, row := range g.Inrush {
-			mustAdvance(t, r, row[0])
-			worst = max(worst, relative(r.States(wire)[0], row[1]), relative(r.States(light)[0], row[2]))
-		}
+		worst := inrushError(t, g, m)
 		t.Logf("%v: error %.2e", m, worst)
 		if worst > 2e-4 {
 			t.Errorf("%v: error %.2e, at most 2e-4 is wanted", m, worst)
@@ -187,29 +206,34 @@ func firedAt(t testing.TB, r *transient.Run, id transient.ID, event int, until f
 	return 0
 }
 
+// meltError is the worst relative error of the times at which fuses begin to melt and are through, at 1e-4.
+func meltError(t testing.TB, g *golden, m transient.Method) (worst float64) {
+	t.Helper()
+	for _, melt := range g.Melts {
+		f, ok := fuses[melt.Fuse]
+		if !ok {
+			t.Fatalf("no fuse %s", melt.Fuse)
+		}
+		n := transient.New()
+		plus := n.Node()
+		n.Source(transient.Ground, plus, 1000, 1000/(f.amps*melt.Multiple))
+		id := n.Element(plus, transient.Ground, f.fuse)
+		r := mustStart(t, n, transient.Options{Method: m, Tolerance: 1e-4})
+		begins := firedAt(t, r, id, 0, 1000)
+		through := firedAt(t, r, id, 2, 1000)
+		off := max(relative(through, melt.Seconds[0]), relative(begins, melt.Seconds[1]))
+		worst = max(worst, off)
+		if off > 2e-4 {
+			t.Errorf("%v, %s at %g times its rating: begins to melt at %.6g s and is through at %.6g s, SciPy: %.6g, %.6g", m, melt.Fuse, melt.Multiple, begins, through, melt.Seconds[1], melt.Seconds[0])
+		}
+	}
+	return worst
+}
+
 func TestMeltingAgainstSciPy(t *testing.T) {
 	g := readGolden(t)
 	for _, m := range methods[:2] {
-		worst := 0.0
-		for _, melt := range g.Melts {
-			f, ok := fuses[melt.Fuse]
-			if !ok {
-				t.Fatalf("no fuse %s", melt.Fuse)
-			}
-			n := transient.New()
-			plus := n.Node()
-			n.Source(transient.Ground, plus, 1000, 1000/(f.amps*melt.Multiple))
-			id := n.Element(plus, transient.Ground, f.fuse)
-			r := mustStart(t, n, transient.Options{Method: m, Tolerance: 1e-4})
-			begins := firedAt(t, r, id, 0, 1000)
-			through := firedAt(t, r, id, 2, 1000)
-			off := max(relative(through, melt.Seconds[0]), relative(begins, melt.Seconds[1]))
-			worst = max(worst, off)
-			if off > 2e-4 {
-				t.Errorf("%v, %s at %g times its rating: begins to melt at %.6g s and is through at %.6g s, SciPy: %.6g, %.6g", m, melt.Fuse, melt.Multiple, begins, through, melt.Seconds[1], melt.Seconds[0])
-			}
-		}
-		t.Logf("%v: error %.2e", m, worst)
+		t.Logf("%v: error %.2e", m, meltError(t, g, m))
 	}
 }
 
@@ -229,20 +253,36 @@ func period(t testing.TB, ohms float64, o transient.Options) float64 {
 	return last - before
 }
 
+// hiccupError is the worst relative error of the periods.
+func hiccupError(t testing.TB, g *golden, o transient.Options) (worst float64) {
+	t.Helper()
+	for _, row := range g.Hiccups {
+		worst = max(worst, relative(period(t, row[0], o), row[1]))
+	}
+	return worst
+}
+
 func TestHiccupAgainstSciPy(t *testing.T) {
 	g := readGolden(t)
 	for _, m := range methods[:2] {
 		for _, bar := range []struct{ tolerance, limit float64 }{{1e-3, 1e-3}, {1e-4, 2e-4}, {1e-6, 4e-6}} {
-			worst := 0.0
-			for _, row := range g.Hiccups {
-				worst = max(worst, relative(period(t, row[0], transient.Options{Method: m, Tolerance: bar.tolerance}), row[1]))
-			}
+			worst := hiccupError(t, g, transient.Options{Method: m, Tolerance: bar.tolerance})
 			t.Logf("%v at %.0e: error %.2e", m, bar.tolerance, worst)
 			if worst > bar.limit {
 				t.Errorf("%v at %.0e: error %.2e, at most %.0e is wanted", m, bar.tolerance, worst, bar.limit)
 			}
 		}
 	}
+}
+
+// resets counts those of a module during 3 s of a crank. It locks out below low volts.
+func resets(t testing.TB, low float64, o transient.Options) float64 {
+	t.Helper()
+	unit := newModule(2, low, low+0.25, 12.5)
+	c := newCrank(&unit)
+	r := mustStart(t, c.Network, o)
+	mustAdvance(t, r, 3)
+	return r.Marks(c.unit)[1]
 }
 
 // TestNoDipIsMissed counts the resets of a module whose lock-out lies a little above the lowest volts that the ripple of
@@ -255,12 +295,7 @@ func TestNoDipIsMissed(t *testing.T) {
 		{Method: transient.ESDIRK43, Tolerance: 1e-3}, {Method: transient.ESDIRK43, Tolerance: 1e-4}, {Method: transient.TRBDF2, Tolerance: 1e-5},
 	} {
 		for _, row := range g.Resets {
-			low := g.RippleMinimum + row[0]
-			unit := newModule(2, low, low+0.25, 12.5)
-			c := newCrank(&unit)
-			r := mustStart(t, c.Network, how)
-			mustAdvance(t, r, 3)
-			if got := r.Marks(c.unit)[1]; got != row[1] {
+			if got := resets(t, g.RippleMinimum+row[0], how); got != row[1] {
 				t.Errorf("%v at %.0e, lock-out %g mV above the ripple: %g resets, SciPy: %g", how.Method, how.Tolerance, 1000*row[0], got, row[1])
 			}
 		}
