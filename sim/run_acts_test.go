@@ -4,6 +4,7 @@ package sim
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -94,4 +95,76 @@ func TestActsLeadWhereTheBenchGoes(t *testing.T) {
 	if acts < *runs || loads < *runs/2 || melted > *runs/10 {
 		t.Errorf("only %d acts, %d loads; %d times a fuse blew by time alone", acts, loads, melted)
 	}
+}
+
+// A run at a hundredth of the tolerance tells the same story and ends at the same volts. What lamps look like is left out:
+// an eye looks at them after every step, and steps are other ones.
+func TestTolerancesTellTheSameStory(t *testing.T) {
+	const most, apartVolts = 3000, 0.1 // steps; what hangs on leaks runs down to where it was left
+	told, held := 0, 0
+	for i := range *runs / 4 {
+		tr := newTrial(t, *firstRun+uint64(i))
+		tr.seconds = math.Min(tr.seconds, 600)
+		coarse, whole := tr.tell(t, 1e-4, most)
+		if !whole {
+			continue
+		}
+		fine, whole := tr.tell(t, 1e-6, 10*most)
+		if !whole {
+			t.Errorf("%s\n\tmore than %d steps at 1e-6, fewer than %d at 1e-4", tr, 10*most, most)
+			continue
+		}
+		held++
+		told += len(coarse.says)
+		if !slices.Equal(coarse.says, fine.says) {
+			t.Errorf("%s\n\tat 1e-4: %q\n\tat 1e-6: %q", tr, coarse.says, fine.says)
+		}
+		for n, p := range tr.c.Points() {
+			if off := math.Abs(coarse.volts[n] - fine.volts[n]); off > apartVolts {
+				t.Errorf("%s\n\t%s is at %.4f V at 1e-4, and at %.4f V at 1e-6", tr, p.Name, coarse.volts[n], fine.volts[n])
+				break
+			}
+		}
+	}
+	if held < *runs/8 || told < *runs/8 {
+		t.Errorf("only %d runs with %d cues", held, told)
+	}
+}
+
+// story is what is told in a run, in alphabetical order, and the volts at all points in the end.
+type story struct {
+	says  []string
+	volts []float64
+}
+
+// tell makes a trial's run, but for what touches it. It is not whole if it takes more than so many steps.
+func (tr *trial) tell(t *testing.T, tolerance float64, most int) (s story, whole bool) {
+	t.Helper()
+	b, err := tr.bench()
+	must(t, err)
+	r := start(t, b, RunOptions{Seed: tr.seed, Tolerance: tolerance, MemoryBytes: -1})
+	steps := 0
+	goOn := func(until float64) {
+		must(t, r.Advance(until, func() bool { steps++; return steps < most }))
+	}
+	for _, a := range tr.acts {
+		if a.seconds > tr.seconds || strings.HasPrefix(a.text, "touch") {
+			continue
+		}
+		if goOn(a.seconds); steps >= most {
+			return s, false
+		}
+		_ = r.Do(a.text) // it may be refused, and then is at any tolerance
+	}
+	goOn(tr.seconds)
+	for _, c := range r.Cues() {
+		if p := tr.c.Part(c.Place); p == nil || p.Kind.Name != "lamp" {
+			s.says = append(s.says, c.Says)
+		}
+	}
+	slices.Sort(s.says)
+	for _, p := range tr.c.Points() {
+		s.volts = append(s.volts, r.age.run.Volts(r.age.at(p)))
+	}
+	return s, steps < most
 }
