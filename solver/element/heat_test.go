@@ -177,3 +177,33 @@ func offOf(r *transient.Run, id transient.ID, top transient.Node, names []string
 	}
 	return math.NaN()
 }
+
+// Heat that comes into a strip from the contacts beside it was given by the source, once: what is given is the source's
+// volts times the charge that flowed, and it is all lost or stored.
+func TestHeatFromContactsIsGivenOnce(t *testing.T) {
+	const volts, contactOhms, seconds, parts = 12.6, 0.045, 120, 1200
+	s := testStrip()
+	s.HeatOhms = contactOhms / 2
+	n := transient.New()
+	post, in := n.Node(), n.Node()
+	n.Source(transient.Ground, post, volts, 1.8)
+	n.Resistor(post, in, contactOhms)
+	id := n.Element(in, transient.Ground, s)
+	r := mustStart(t, n, transient.Options{Tolerance: 1e-6, Energy: true})
+	coulombs, before := 0.0, r.ElementAmps(id)
+	for k := range parts {
+		mustAdvance(t, r, seconds*(float64(k)+0.5)/parts)
+		middle := r.ElementAmps(id)
+		mustAdvance(t, r, seconds*float64(k+1)/parts)
+		after := r.ElementAmps(id)
+		coulombs += (before + 4*middle + after) * seconds / parts / 6 // Simpson's rule
+		before = after
+	}
+	b := r.Balance()
+	if want := volts * coulombs; math.Abs(b.Given/want-1) > 1e-5 {
+		t.Errorf("given %v J, the source gave %v J", b.Given, want)
+	}
+	if math.Abs(b.Off()) > 1e-6*b.Given || s.HeatOhms*before*before < 0.9 {
+		t.Errorf("%+v, off by %v J", b, b.Off())
+	}
+}

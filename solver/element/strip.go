@@ -14,7 +14,8 @@ import "underload/solver/transient"
 // if the balance turns, and opens for good when m has come to 1. It opens without an arc.
 //
 // HeatOhms is heat from contacts in series with it, which carry the same current and leave a share of their heat in its
-// body: their ohms times that share. Their volts are not the strip's.
+// body: their ohms times that share. Their volts are not the strip's, and in its account of energy that heat is theirs:
+// they have lost it already.
 type Strip struct {
 	NeckOhms, BodyOhms                                float64 // at 20 degC
 	OhmsPerKelvin                                     float64
@@ -142,7 +143,7 @@ func (s *Strip) Fire(k int, at *transient.Point) {
 	}
 }
 
-// Power is what its body loses to the air, what it was given by the contacts beside it, and the heat it holds.
+// Power is what its body loses to the air, less what came from the contacts beside it, and the heat it holds.
 func (s *Strip) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
 	neck, body := at.States[StripNeckKelvin], at.States[StripBodyKelvin]
 	w := s.twin(at.Marks)
@@ -154,5 +155,5 @@ func (s *Strip) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules 
 	}
 	neckOhms, bodyOhms := w.ohms(neck, body)
 	amps := at.Volts / (neckOhms + bodyOhms)
-	return lostWatts, amps * amps * w.heatOhms, storedJoules
+	return lostWatts - amps*amps*w.heatOhms, 0, storedJoules
 }
