@@ -32,7 +32,7 @@ var beyond = []struct{ words, reason string }{
 	{`was traced at line|is already used|goes on past|one and the same place|joined outside of|begins and ends at`, "what other steps and paths did"},
 	{`is a dead end|have no connection to a battery|circle|cannot go to itself`, "the net as a whole"},
 	{`listed under .* and under`, "two lists of one part"},
-	{`must be less than`, "two values against each other"},
+	{`must be less than|cannot give .* for 30 s`, "two values against each other"},
 	// An expression reads letters and cannot weigh a number.
 	{`a wire's (size|length|resistance) cannot be|is no weather`, "the size of a temperature, a wire or its length"},
 	{`is larger than|cannot be over 100 %`, "the size of a value"},
