@@ -5,6 +5,7 @@ package transient_test
 import (
 	"fmt"
 	"testing"
+	"time"
 
 	harness "underload/solver/internal/harness"
 
@@ -15,6 +16,9 @@ const (
 	rounds   = 11
 	passStep = 1e-4 // seconds times gamma
 )
+
+// sizes are nodes of harnesses.
+var sizes = []int{30, 300, 3000}
 
 // turning is a harness in the middle of a crank.
 func turning(b *testing.B, loads int, o transient.Options) *transient.Run {
@@ -28,75 +32,94 @@ func pass(name string, r *transient.Run) harness.Contestant {
 	return harness.Contestant{Name: name, Run: func() { r.Pass(passStep) }}
 }
 
-// BenchmarkFolding sets a pass of Newton's iteration with the nodes folded where nothing happens against one with all
-// nodes: at most 0.7.
+// race lets contestants run side by side, by the clock of the processor, as others may be at work on the machine.
+func race(rounds int, contestants ...harness.Contestant) harness.Times {
+	clock := func() time.Duration { return time.Duration(1e9 * processorSeconds()) }
+	return harness.RaceBy(clock, rounds, contestants)
+}
+
+// raceFolding sets a pass of Newton's iteration with the nodes folded where nothing happens against one with all nodes.
+func raceFolding(b *testing.B, nodes int) (times harness.Times, unknowns int) {
+	b.Helper()
+	folded := turning(b, nodes/15, transient.Options{})
+	var all transient.Options
+	all.KeepAll()
+	times = race(rounds, pass("folded", folded), pass("all", turning(b, nodes/15, all)))
+	return times, folded.Unknowns()
+}
+
+// racePass sets a pass against filling, factoring and solving the same matrix alone. pass is one for which all is asked
+// and factored anew, run is what the passes of a run take on the average, all the rest of the run included.
+func racePass(b *testing.B, nodes int) harness.Times {
+	b.Helper()
+	r := turning(b, nodes/15, transient.Options{})
+	run := turning(b, nodes/15, transient.Options{})
+	var start transient.Snapshot
+	run.Save(&start)
+	before := run.Stats().Newtons
+	again := func() {
+		run.Restore(&start)
+		mustAdvance(b, run, 0.7)
+	}
+	again()
+	passes := run.Stats().Newtons - before
+	return race(rounds, pass("pass", r), harness.Contestant{Name: "bare", Run: r.Bare}, harness.Contestant{Name: "run", Run: again, Each: passes})
+}
+
+// raceSnapshot sets saving and restoring against a pass.
+func raceSnapshot(b *testing.B, nodes int) harness.Times {
+	b.Helper()
+	r := turning(b, nodes/15, transient.Options{})
+	var s transient.Snapshot
+	r.Save(&s)
+	return race(rounds, pass("pass", r),
+		harness.Contestant{Name: "save", Run: func() { r.Save(&s) }},
+		harness.Contestant{Name: "restore", Run: func() { r.Restore(&s) }})
+}
+
+// benchmarkSizes runs a benchmark for harnesses of three sizes.
+func benchmarkSizes(b *testing.B, measure func(b *testing.B, nodes int)) {
+	for _, nodes := range sizes {
+		b.Run(fmt.Sprint(nodes), func(b *testing.B) {
+			for b.Loop() {
+				measure(b, nodes)
+			}
+		})
+	}
+}
+
+// BenchmarkFolding: at most 0.7.
 func BenchmarkFolding(b *testing.B) {
-	for _, nodes := range []int{30, 300, 3000} {
-		b.Run(fmt.Sprint(nodes), func(b *testing.B) {
-			folded := turning(b, nodes/15, transient.Options{})
-			var all transient.Options
-			all.KeepAll()
-			whole := turning(b, nodes/15, all)
-			for b.Loop() {
-				times := harness.Race(rounds, []harness.Contestant{pass("folded", folded), pass("all", whole)})
-				b.ReportMetric(times.Ratio("folded", "all"), "folded/all")
-				b.ReportMetric(times.Median("folded"), "ns/pass")
-			}
-			b.ReportMetric(float64(folded.Unknowns()), "unknowns")
-		})
-	}
+	benchmarkSizes(b, func(b *testing.B, nodes int) {
+		times, unknowns := raceFolding(b, nodes)
+		b.ReportMetric(times.Ratio("folded", "all"), "folded/all")
+		b.ReportMetric(times.Median("folded"), "ns/pass")
+		b.ReportMetric(float64(unknowns), "unknowns")
+	})
 }
 
-// BenchmarkPass sets a pass against filling, factoring and solving the same matrix alone: at most 4. pass is one for which
-// all is asked and factored anew, run is what the passes of a run take on the average, all the rest of the run included.
+// BenchmarkPass: at most 4.
 func BenchmarkPass(b *testing.B) {
-	for _, nodes := range []int{30, 300, 3000} {
-		b.Run(fmt.Sprint(nodes), func(b *testing.B) {
-			r := turning(b, nodes/15, transient.Options{})
-			run := turning(b, nodes/15, transient.Options{})
-			var start transient.Snapshot
-			run.Save(&start)
-			before := run.Stats().Newtons
-			again := func() {
-				run.Restore(&start)
-				mustAdvance(b, run, 0.7)
-			}
-			again()
-			passes := run.Stats().Newtons - before
-			for b.Loop() {
-				times := harness.Race(rounds, []harness.Contestant{
-					pass("pass", r), {Name: "bare", Run: r.Bare}, {Name: "run", Run: again, Each: passes},
-				})
-				b.ReportMetric(times.Ratio("pass", "bare"), "pass/bare")
-				b.ReportMetric(times.Ratio("run", "bare"), "run/bare")
-			}
-		})
-	}
+	benchmarkSizes(b, func(b *testing.B, nodes int) {
+		times := racePass(b, nodes)
+		b.ReportMetric(times.Ratio("pass", "bare"), "pass/bare")
+		b.ReportMetric(times.Ratio("run", "bare"), "run/bare")
+	})
 }
 
-// BenchmarkSnapshot sets saving and restoring against a pass: at most 0.2.
+// BenchmarkSnapshot: at most 0.2.
 func BenchmarkSnapshot(b *testing.B) {
-	for _, nodes := range []int{30, 300, 3000} {
-		b.Run(fmt.Sprint(nodes), func(b *testing.B) {
-			r := turning(b, nodes/15, transient.Options{})
-			var s transient.Snapshot
-			for b.Loop() {
-				times := harness.Race(rounds, []harness.Contestant{
-					pass("pass", r),
-					{Name: "save", Run: func() { r.Save(&s) }},
-					{Name: "restore", Run: func() { r.Restore(&s) }},
-				})
-				b.ReportMetric(times.Ratio("save", "pass"), "save/pass")
-				b.ReportMetric(times.Ratio("restore", "pass"), "restore/pass")
-			}
-		})
-	}
+	benchmarkSizes(b, func(b *testing.B, nodes int) {
+		times := raceSnapshot(b, nodes)
+		b.ReportMetric(times.Ratio("save", "pass"), "save/pass")
+		b.ReportMetric(times.Ratio("restore", "pass"), "restore/pass")
+	})
 }
 
 // BenchmarkGrowth sets a crank in a harness of ten times the nodes against the smaller one: about 10 is in proportion.
 func BenchmarkGrowth(b *testing.B) {
 	var contestants []harness.Contestant
-	for _, nodes := range []int{30, 300, 3000} {
+	for _, nodes := range sizes {
 		w := newWiring(nodes/15, kit{})
 		var start transient.Snapshot
 		r := mustStart(b, w.Network, transient.Options{Tolerance: 1e-4})
@@ -107,10 +130,22 @@ func BenchmarkGrowth(b *testing.B) {
 		}})
 	}
 	for b.Loop() {
-		times := harness.Race(5, contestants)
+		times := race(5, contestants...)
 		b.ReportMetric(times.Ratio("300", "30"), "300/30")
 		b.ReportMetric(times.Ratio("3000", "300"), "3000/300")
 	}
+}
+
+// speed lets a scene go on once from its start, and gives simulated seconds a second of the processor, and the work.
+func speed(b *testing.B, r *transient.Run, start *transient.Snapshot, s scene) (perSecond float64, work transient.Stats) {
+	b.Helper()
+	r.Restore(start)
+	before, began := r.Stats(), processorSeconds()
+	mustAdvance(b, r, s.seconds)
+	perSecond = s.seconds / (processorSeconds() - began)
+	work = r.Stats()
+	work.Steps, work.Newtons, work.Stages, work.Fired = work.Steps-before.Steps, work.Newtons-before.Newtons, work.Stages-before.Stages, work.Fired-before.Fired
+	return perSecond, work
 }
 
 // BenchmarkScenes gives simulated seconds a second of the processor, and the work done.
@@ -125,20 +160,17 @@ func BenchmarkScenes(b *testing.B) {
 				var start transient.Snapshot
 				r.Save(&start)
 				best := 0.0
-				var stats transient.Stats
+				var work transient.Stats
 				for b.Loop() {
-					r.Restore(&start)
-					before, began := r.Stats(), processorSeconds()
-					mustAdvance(b, r, s.seconds)
-					best = max(best, s.seconds/(processorSeconds()-began))
-					stats = r.Stats()
-					stats.Steps, stats.Newtons, stats.Stages, stats.Fired = stats.Steps-before.Steps, stats.Newtons-before.Newtons, stats.Stages-before.Stages, stats.Fired-before.Fired
+					var perSecond float64
+					perSecond, work = speed(b, r, &start, s)
+					best = max(best, perSecond)
 				}
 				b.ReportMetric(best, "s/s")
-				b.ReportMetric(float64(stats.Steps), "steps")
-				b.ReportMetric(float64(stats.Newtons), "passes")
-				b.ReportMetric(float64(stats.Newtons)/float64(stats.Stages), "passes/stage")
-				b.ReportMetric(float64(stats.Fired), "happenings")
+				b.ReportMetric(float64(work.Steps), "steps")
+				b.ReportMetric(float64(work.Newtons), "passes")
+				b.ReportMetric(float64(work.Newtons)/float64(work.Stages), "passes/stage")
+				b.ReportMetric(float64(work.Fired), "happenings")
 			})
 		}
 	}

@@ -42,3 +42,6 @@ func (r *Run) Bare() {
 
 // Unknowns counts the nodes that are left.
 func (r *Run) Unknowns() int { return r.count }
+
+// NegativePivots is how many the matrix has that was factored last.
+func (r *Run) NegativePivots() int { return r.factor.NegativePivots() }

@@ -246,16 +246,22 @@ func TestSameSeedSameRun(t *testing.T) {
 	}
 }
 
+// allocations are those of a step in the middle of a scene.
+func allocations(t testing.TB, s scene) float64 {
+	t.Helper()
+	r := mustStart(t, s.build().Network, transient.Options{Tolerance: 1e-3, Energy: true, Seed: 42})
+	mustAdvance(t, r, s.seconds/100) // some lists grow to their size
+	return testing.AllocsPerRun(50, func() {
+		if err := r.Step(s.seconds); err != nil {
+			t.Fatal(err)
+		}
+	})
+}
+
 func TestStepsOfAHarnessDoNotAllocate(t *testing.T) {
 	for _, s := range scenes {
-		r := mustStart(t, s.build().Network, transient.Options{Tolerance: 1e-3, Energy: true, Seed: 42})
-		mustAdvance(t, r, s.seconds/100) // some lists grow to their size
-		if allocations := testing.AllocsPerRun(50, func() {
-			if err := r.Step(s.seconds); err != nil {
-				t.Fatal(err)
-			}
-		}); allocations != 0 {
-			t.Errorf("%s: %g allocations a step", s.name, allocations)
+		if a := allocations(t, s); a != 0 {
+			t.Errorf("%s: %g allocations a step", s.name, a)
 		}
 	}
 }

@@ -4,7 +4,7 @@ package transient_test
 
 // This file times SciPy beside the engine, in one run:
 //
-//	go test -tags scipy -run xxx -bench SciPy ./solver/transient
+//	go test -tags scipy -run '^$' -bench SciPy ./solver/transient
 //
 // It wants a Python 3 with SciPy on the path. SciPy gets the network reduced to the terminals of the elements beforehand.
 
@@ -34,57 +34,79 @@ func pythonWithSciPy(b *testing.B) string {
 	return ""
 }
 
-// BenchmarkAgainstSciPy sets the seconds of the processor that solve_ivp takes for a crank, the better of Radau and BDF at like error,
-// against those of the engine: at least 20 for plain. plain has the Jacobian that solve_ivp finds by differences, tuned an
-// exact one and the smallest system to solve.
+// raceSciPy sets the seconds of the processor that solve_ivp takes for a crank, the better of Radau and BDF at like
+// error, against those of the engine: the ratio for plain, which has the Jacobian that solve_ivp finds by differences,
+// and for tuned, with an exact one and the smallest system to solve. worst is the engine's error, ours its seconds.
+func raceSciPy(b *testing.B, python string, nodes int, truth []float64) (ratios map[string]float64, worst, ours float64) {
+	b.Helper()
+	w := newWiring(nodes/15, kit{})
+	ours = math.Inf(1)
+	own := func() {
+		for range 5 {
+			r := mustStart(b, w.Network, transient.Options{Tolerance: 1e-4})
+			began := processorSeconds()
+			mustAdvance(b, r, crankEnds)
+			ours = min(ours, processorSeconds()-began)
+			worst = starterError(r.States(w.motor), truth)
+		}
+	}
+	own()
+	command := exec.Command(python, "../../testdata/time/harness.py", "race", fmt.Sprint(nodes))
+	command.Env = append(os.Environ(), "OPENBLAS_NUM_THREADS=1", "OMP_NUM_THREADS=1")
+	out, err := command.Output()
+	if err != nil {
+		b.Fatalf("%s: %v", python, err)
+	}
+	own()
+	races := map[string]map[string][][]float64{"plain": {}, "tuned": {}}
+	for line := range strings.Lines(string(out)) {
+		f := strings.Fields(line)
+		var row []float64
+		for _, i := range []int{2, 3, 5} {
+			x, err := strconv.ParseFloat(f[i], 64)
+			if err != nil {
+				b.Fatal(err)
+			}
+			row = append(row, x)
+		}
+		races[f[0]][f[1]] = append(races[f[0]][f[1]], row)
+	}
+	ratios = map[string]float64{}
+	for kind, of := range races {
+		if len(of["Radau"]) == 0 || len(of["BDF"]) == 0 {
+			b.Fatal("SciPy raced nothing")
+		}
+		ratios[kind] = min(likeError(of["Radau"], worst), likeError(of["BDF"], worst)) / ours
+	}
+	return ratios, worst, ours
+}
+
+// BenchmarkAgainstSciPy: at least 20 for plain.
 func BenchmarkAgainstSciPy(b *testing.B) {
 	python := pythonWithSciPy(b)
-	g := readGolden(b)
-	for _, c := range g.Cranks {
+	for _, c := range readGolden(b).Cranks {
 		b.Run(fmt.Sprint(c.Nodes), func(b *testing.B) {
-			w := newWiring(c.Nodes/15, kit{})
 			for b.Loop() {
-				ours, worst := math.Inf(1), 0.0
-				own := func() {
-					for range 5 {
-						r := mustStart(b, w.Network, transient.Options{Tolerance: 1e-4})
-						began := processorSeconds()
-						mustAdvance(b, r, crankEnds)
-						ours = min(ours, processorSeconds()-began)
-						worst = starterError(r.States(w.motor), c.Starter)
-					}
-				}
-				own()
-				command := exec.Command(python, "../../testdata/time/harness.py", "race", fmt.Sprint(c.Nodes))
-				command.Env = append(os.Environ(), "OPENBLAS_NUM_THREADS=1", "OMP_NUM_THREADS=1")
-				out, err := command.Output()
-				if err != nil {
-					b.Fatalf("%s: %v", python, err)
-				}
-				own()
-				races := map[string]map[string][][]float64{"plain": {}, "tuned": {}}
-				for line := range strings.Lines(string(out)) {
-					f := strings.Fields(line)
-					var row []float64
-					for _, i := range []int{2, 3, 5} {
-						x, err := strconv.ParseFloat(f[i], 64)
-						if err != nil {
-							b.Fatal(err)
-						}
-						row = append(row, x)
-					}
-					races[f[0]][f[1]] = append(races[f[0]][f[1]], row)
-				}
-				for kind, of := range races {
-					if len(of["Radau"]) == 0 || len(of["BDF"]) == 0 {
-						b.Fatal("SciPy raced nothing")
-					}
-					best := min(likeError(of["Radau"], worst), likeError(of["BDF"], worst))
-					b.ReportMetric(best/ours, "scipy-"+kind+"/own")
+				ratios, worst, ours := raceSciPy(b, python, c.Nodes, c.Starter)
+				for kind, ratio := range ratios {
+					b.ReportMetric(ratio, "scipy-"+kind+"/own")
 				}
 				b.ReportMetric(worst*1e6, "error-ppm")
 				b.ReportMetric(ours*1e3, "own-ms")
 			}
 		})
+	}
+}
+
+func init() {
+	besideSciPy = func(b *testing.B, g *golden) (measured []bar) {
+		python := pythonWithSciPy(b)
+		for _, c := range g.Cranks {
+			ratios, _, _ := raceSciPy(b, python, c.Nodes, c.Starter)
+			for _, kind := range []string{"plain", "tuned"} {
+				measured = append(measured, bar{9, fmt.Sprintf("seconds of SciPy, %s, over ours, %d nodes", kind, c.Nodes), 20, 60, ratios[kind], true})
+			}
+		}
+		return measured
 	}
 }
