@@ -14,6 +14,7 @@ const (
 	recentSpan   = 1e-6  // seconds
 	mostSearches = 80
 	nudge        = 1e-4 // of a step, to see which way a distance goes
+	strideVolts  = 1.0  // that an element is followed at once where nothing else helps
 )
 
 // distances asks every switching element how far it is from its conditions.
@@ -69,7 +70,7 @@ func (r *Run) hump(length float64) (share float64) {
 	w := &r.w
 	last := len(r.method.rows)
 	start, end := w.found[0], w.found[last]
-	rise, fall := w.found[1], w.found[2] // the stages between have been looked at
+	rise, fall := w.rise, w.fall
 	r.nudged(0, 1, length, rise)
 	r.nudged(last, last-1, length, fall)
 	share = 1
@@ -337,14 +338,19 @@ func (r *Run) fire() {
 	}
 }
 
-// consistent finds the volts that belong to the states, from those before or, failing that, from none.
+// consistent finds the volts that belong to the states, from those before or, failing that, from none, or, failing that as
+// well, from none in strides.
 func (r *Run) consistent() bool {
 	r.curve = math.Inf(1)
 	copy(r.w.from, r.x)
-	for attempt := range 2 {
+	defer func() { r.w.stride = 0 }()
+	for attempt := range 3 {
 		copy(r.w.restVolts, r.v)
 		if attempt > 0 {
 			clear(r.w.restVolts)
+		}
+		if attempt > 1 {
+			r.w.stride = strideVolts
 		}
 		if r.newton(0, r.seconds, r.w.from, r.x, r.w.restVolts) {
 			copy(r.v, r.w.restVolts)

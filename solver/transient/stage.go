@@ -39,6 +39,7 @@ type work struct {
 	solved     []float64   // unknowns left, and ground
 	found      [][]float64 // event distances by stage
 	trial      []float64
+	rise, fall []float64 // event distances a little after the first stage, and after the last
 	rates      Rates
 	point      Point
 	worst      ID // the element that moved most in the last pass
@@ -53,6 +54,7 @@ type work struct {
 	tangents []tangent // by member
 	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass
 	held     bool      // one of them was not allowed all of it
+	stride   float64   // volts that any element is followed in one pass; 0: any number
 }
 
 func (w *work) room(r *Run) {
@@ -66,7 +68,7 @@ func (w *work) room(r *Run) {
 	w.from, w.shift, w.gain, w.rest = make([]float64, len(r.x)), make([]float64, len(r.x)), make([]float64, len(r.x)), make([]float64, len(r.x))
 	w.at, w.amps, w.siemens, w.took = make([]float64, len(r.members)), make([]float64, len(r.members)), make([]float64, len(r.members)), make([]float64, len(r.members))
 	w.solved, w.restVolts = make([]float64, r.count+1), make([]float64, r.count+1)
-	w.trial = make([]float64, len(r.events))
+	w.trial, w.rise, w.fall = make([]float64, len(r.events)), make([]float64, len(r.events)), make([]float64, len(r.events))
 	w.ratesBefore, w.ratesAfter = make([]Rates, len(r.members)), make([]Rates, len(r.members))
 	w.tangents = make([]tangent, len(r.members))
 	w.point.run = r
@@ -360,6 +362,11 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 					inStates, w.worst = change/unit, ID(i)
 				}
 			}
+		}
+		if w.stride > 0 && math.Abs(dv) > w.stride {
+			w.at[i] += math.Copysign(w.stride, dv)
+			lag, w.held = math.Max(lag, 1), true
+			continue
 		}
 		if m.limited != nil {
 			// It was asked where it could be followed to, which may be far from the volts found.
