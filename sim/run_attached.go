@@ -1,6 +1,7 @@
 package sim
 
-// This file is what instruments on a run do: the current through them, and the light of a lamp among them.
+// This file is what is on a run from outside: instruments, with the current through them and the light of a lamp among
+// them, and the hand that shakes a connector.
 
 import (
 	"underload/solver/device"
@@ -23,3 +24,6 @@ func (r *Run) AttachedLight(n int) (share float64, ok bool) {
 	kelvin := r.age.run.States(r.age.attached[n].element)[0]
 	return element.NewFilament(lamp).LightShare(kelvin), true
 }
+
+// Shaken reports whether a connector or part is being wiggled now.
+func (r *Run) Shaken(name string) bool { return r.age.shaken[name] > 0 }

@@ -106,6 +106,15 @@ var (
 	sixties = []float64{1, 2, 5, 10, 15, 20, 30, 60}
 )
 
+// RoundGap is the next round gap of an axis that is at least so wide: 1, 2, 5, 10 and so on.
+func RoundGap(least float64) float64 { return roundGap(least, decimal) }
+
+// TimeGap is the gap in seconds between about so many round times of a span: minutes and hours are no tens of seconds.
+func TimeGap(span float64, about int) float64 {
+	u := timeUnitOf(span)
+	return roundGap(span/u.seconds/float64(max(1, about)), u.rounds) * u.seconds
+}
+
 // roundGap is the next round gap that is at least so wide.
 func roundGap(least float64, rounds []float64) float64 {
 	if len(rounds) == len(sixties) && least > 1 && least <= 60 {

@@ -20,7 +20,6 @@ type clock struct {
 	behind  bool    // the last frame did not come as far as its pace asks for
 	heard   int     // how many cues were told
 	noted   int     // how many of them stand in the log
-	wiggled map[string]bool
 	moving  *meter.Moving
 	waiting string // why the instrument in hand does not read
 	hand    inHand
@@ -64,7 +63,7 @@ func (v *View) startTime() bool {
 		v.tell(spoken(err))
 		return false
 	}
-	c := &clock{run: run, pace: usualPace, budget: firstBudget, wiggled: map[string]bool{}}
+	c := &clock{run: run, pace: usualPace, budget: firstBudget}
 	c.looks.begin(v, run)
 	c.scope = v.keptScope.fresh()
 	v.clock = c
@@ -217,6 +216,7 @@ func (v *View) doInTime(s *state) error {
 		}
 	}
 	s.at = v.clock.run.Seconds()
+	v.clock.scope.feed(v.clock.run) // what jumps then
 	return nil
 }
 

@@ -5,6 +5,7 @@ package view
 import (
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -218,15 +219,25 @@ func TestDragInTime(t *testing.T) {
 // A connector is wiggled from the drawing, and held still again.
 func TestWiggle(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{})
+	keys(v, ".")
 	v.selectPick(v.pickOf("C14.4"))
 	clickControl(t, v, "wiggle")
-	if r := v.Report(); r.Time == nil || !r.Time.Running || !v.clock.wiggled["C14"] {
+	if r := v.Report(); r.Time == nil || !r.Time.Running || !v.clock.run.Shaken("C14") {
 		t.Fatalf("wiggled: %+v", r.Time)
 	}
 	pass(v, 20)
 	keys(v, "w")
-	if v.clock.wiggled["C14"] {
+	if v.clock.run.Shaken("C14") {
 		t.Error("it is still wiggled")
+	}
+	keys(v, ",", ",", ",")
+	v.selectPick(v.pickOf("C14.4"))
+	if v.clock.run.Shaken("C14") != strings.HasPrefix(v.wiggleWords("C14"), "Hold") {
+		t.Errorf("stepped back, the menu says %q", v.wiggleWords("C14"))
+	}
+	v.timeBackTo(0)
+	if words := v.wiggleWords("C14"); !strings.HasPrefix(words, "Wiggle") {
+		t.Errorf("back at the beginning the menu says %q", words)
 	}
 }
 
@@ -470,5 +481,89 @@ func TestStepBackKeepsTheLampWarm(t *testing.T) {
 	first, last := readings[0], readings[3]
 	if first > 6 || last > first {
 		t.Errorf("the lamp was not warm: %v", readings)
+	}
+}
+
+// The pace that is written is the pace that is run.
+func TestPaces(t *testing.T) {
+	unit := map[string]float64{"min/s": 60, "h/s": 3600}
+	for i, p := range paces {
+		var rate float64
+		switch number, per, ok := strings.Cut(p.words, " "); {
+		case ok:
+			n, err := strconv.ParseFloat(number, 64)
+			if err != nil || unit[per] == 0 {
+				t.Fatalf("%q is no pace", p.words)
+			}
+			rate = n * unit[per]
+		case strings.HasPrefix(p.words, "1/"):
+			n, err := strconv.ParseFloat(p.words[2:], 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rate = 1 / n
+		default:
+			n, err := strconv.ParseFloat(strings.TrimSuffix(p.words, "×"), 64)
+			if err != nil {
+				t.Fatal(err)
+			}
+			rate = n
+		}
+		if rate != p.rate || i > 0 && p.rate <= paces[i-1].rate {
+			t.Errorf("%q runs at %g", p.words, p.rate)
+		}
+		v := open(t, "orchard-sprayer", Options{})
+		v.startTime()
+		v.setPace(i - usualPace)
+		keys(v, "k")
+		pass(v, 6)
+		if got := v.clock.run.Seconds(); math.Abs(got-0.1*p.rate) > 1e-6*p.rate {
+			t.Errorf("at %q six frames take %g s", p.words, got)
+		}
+	}
+}
+
+// What jumps is recorded with what it was before and after, and what bends between two steps with its bends.
+func TestTheScopeRecordsJumpsAndBends(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.placeLead(0, "PC1.2")
+	keys(v, ".", ".")
+	v.set("KEY=run")
+	keys(v, ".")
+	r, jumped := v.clock.scope.all, false
+	for i := 1; i < r.Rows(); i++ {
+		jumped = jumped || r.Seconds(i) == r.Seconds(i-1) && math.Abs(r.Value(i, 0)-r.Value(i-1, 0)) > 10
+	}
+	if !jumped {
+		t.Error("the key's jump is a slope in the recording")
+	}
+	// a lamp's inrush, against the same run read at fifty instants of its own
+	v = open(t, "orchard-sprayer", Options{})
+	v.keptScope.chosen[0] = "amps E3"
+	v.keptScope.screen = 3
+	v.startTime()
+	keys(v, ".")
+	v.set("SW3=on")
+	keys(v, ".", ".", ".", ".")
+	b, err := sim.New(example(t, "orchard-sprayer"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	run, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := run.At(frameSeconds, "SW3=on"); err != nil {
+		t.Fatal(err)
+	}
+	for i := range 50 {
+		at := frameSeconds + 0.15*float64(i+1)/50
+		if err := run.Advance(at, nil); err != nil {
+			t.Fatal(err)
+		}
+		want := says(t, run, "amps E3")
+		if got := v.clock.scope.all.At(at, 0); math.Abs(got-want) > 0.01*want {
+			t.Errorf("at %g s the scope has %g A, the run %g A", at, got, want)
+		}
 	}
 }

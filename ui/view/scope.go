@@ -3,6 +3,7 @@ package view
 // This file is what the two-channel scope records and shows of a circuit in motion.
 
 import (
+	"math"
 	"slices"
 
 	"underload/sim"
@@ -49,8 +50,8 @@ type scope struct {
 	all    *record.Recording // of the whole run
 	swept  *record.Scope     // on its trigger
 	last   record.Screen     // what stood on the screen when time was put to rest
-	values []float64
-	cursor float64 // share of the screen where the cursor stands; below 0: nowhere
+	fired  int               // events of the run when it was last read
+	cursor float64           // share of the screen where the cursor stands; below 0: nowhere
 }
 
 // newScope is a scope as it comes.
@@ -105,7 +106,13 @@ func (s *scope) bind(st *state, run *sim.Run) {
 	}
 	s.last = record.Screen{}
 	s.all, s.swept = record.New(s.channels(), 1<<15), nil
-	s.names = names
+	s.names, s.fired = names, run.Stats().Fired
+	s.all.Listen(func(seconds float64, values []float64) error {
+		if s.swept != nil {
+			return s.swept.Add(seconds, values...)
+		}
+		return nil
+	})
 	s.sweepAnew()
 	s.feed(run)
 }
@@ -147,16 +154,46 @@ func (s *scope) sweepAnew() {
 // waits reports whether the scope has still to be triggered.
 func (s *scope) waits() bool { return s.swept != nil && s.swept.Waits() }
 
-// feed records the present instant, and of a bus what was said since the last one.
+// How finely a curve between two steps is followed: a share of its value, and of a screen.
+const (
+	fineShare  = 0.002
+	shortShare = 1.0 / 2000
+)
+
+// feed records what was since the last row, of a bus what was said, and the present instant: what jumps with what it was
+// before.
 func (s *scope) feed(run *sim.Run) {
 	if len(s.read) == 0 {
 		return
 	}
 	now := run.Seconds()
 	for _, at := range s.moments(now) {
-		s.put(at, func(ch sim.Channel) float64 { return ch.ReadAt(at) })
+		s.all.Add(at, s.values(at, sim.Channel.ReadAt)...) // what is no number is left out
 	}
-	s.put(now, sim.Channel.Read)
+	after := s.values(now, func(ch sim.Channel, _ float64) float64 { return ch.Read() })
+	before := after
+	if fired := run.Stats().Fired; fired != s.fired {
+		s.fired = fired
+		before = s.values(math.Nextafter(now, math.Inf(-1)), sim.Channel.ReadAt)
+	}
+	err := s.all.Follow(now, fineShare, shortShare*screens[s.screen].seconds, func(seconds float64, values []float64) {
+		if seconds == now {
+			copy(values, before)
+			return
+		}
+		copy(values, s.values(seconds, sim.Channel.ReadAt))
+	})
+	if err == nil {
+		s.all.Add(now, after...)
+	}
+}
+
+func (s *scope) values(seconds float64, read func(sim.Channel, float64) float64) []float64 {
+	var all []float64
+	for _, ch := range s.read {
+		all = append(all, read(ch, seconds))
+	}
+	return all
 }
 
 // moments are those times since the last row at which something was said on a bus, as finely as the screen shows.
@@ -174,16 +211,6 @@ func (s *scope) moments(now float64) []float64 {
 	}
 	slices.Sort(all)
 	return slices.Compact(all)
-}
-
-func (s *scope) put(seconds float64, read func(sim.Channel) float64) {
-	s.values = s.values[:0]
-	for _, ch := range s.read {
-		s.values = append(s.values, read(ch))
-	}
-	if s.all.Add(seconds, s.values...) == nil && s.swept != nil { // what is no number is left out
-		s.swept.Add(seconds, s.values...)
-	}
 }
 
 func (s *scope) cue(c sim.Cue) {

@@ -126,7 +126,7 @@ func (v *View) scales(b box, shown record.Screen) []valueScale {
 // scaleWords writes round values at the side: of the first channel at the left, of the second at the right.
 func (v *View) scaleWords(b box, s valueScale, ch record.Channel, side int) {
 	p := v.canvas.p
-	step := roundStep((s.to - s.from) / max(2, b.h/34))
+	step := plot.RoundGap((s.to - s.from) / max(2, b.h/34))
 	digits := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	for value := math.Ceil(s.from/step) * step; value < s.to; value += step {
 		words := strings.Replace(fmt.Sprintf("%.*f", digits, value+step*1e-9), "-", "−", 1)
@@ -149,32 +149,11 @@ func (v *View) scaleWords(b box, s valueScale, ch record.Channel, side int) {
 	}
 }
 
-// roundStep is the next of 1, 2, 5, 10, ... that is at least so large.
-func roundStep(least float64) float64 {
-	decade := math.Pow(10, math.Floor(math.Log10(least)))
-	for _, f := range []float64{1, 2, 5, 10} {
-		if f*decade >= least*(1-1e-9) {
-			return f * decade
-		}
-	}
-	return 10 * decade
-}
-
-// timeStep is the next round time that is at least so long: minutes and hours are no tens of seconds.
-func timeStep(least float64) float64 {
-	for _, step := range []float64{20, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400} {
-		if least > 10 && step >= least {
-			return step
-		}
-	}
-	return roundStep(least)
-}
-
 // scopeGrid writes the times below the screen.
 func (v *View) scopeGrid(b box, shown record.Screen) {
 	p := v.canvas.p
 	span := shown.To - shown.From
-	step := timeStep(span / max(2, b.w/110))
+	step := plot.TimeGap(span, int(b.w/110))
 	free := 0.0
 	for t := math.Ceil(shown.From/step-1e-9) * step; t <= shown.To+step*1e-9; t += step {
 		x := math.Round(b.x + b.w*(t-shown.From)/span)

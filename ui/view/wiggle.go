@@ -12,7 +12,7 @@ func (v *View) wiggles(owner string) bool {
 }
 
 func (v *View) wiggleWords(owner string) string {
-	if v.clock != nil && v.clock.wiggled[owner] {
+	if v.clock != nil && v.clock.run.Shaken(owner) {
 		return "Hold " + owner + " still"
 	}
 	return "Wiggle " + owner
@@ -25,7 +25,7 @@ func (v *View) wiggle(owner string) {
 		return
 	}
 	verb := "wiggle "
-	if v.clock.wiggled[owner] {
+	if v.clock.run.Shaken(owner) {
 		verb = "still "
 	}
 	if !v.act(func(s *state) error {
@@ -34,7 +34,6 @@ func (v *View) wiggle(owner string) {
 	}) {
 		return
 	}
-	v.clock.wiggled[owner] = verb == "wiggle "
 	if verb == "wiggle " {
 		v.clock.running = true
 	}
