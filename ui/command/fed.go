@@ -23,6 +23,9 @@ const leastFeedVolts = 0.5
 // the module to fill what it stores.
 const refillSeconds = 0.050
 
+// reseatSeconds is how long a run has a connector apart while it is reseated.
+const reseatSeconds = 1.0
+
 // feeds does what --do says on a bench at rest, and looks after each act which modules are fed. A contact that opens by
 // itself, or is shaken, does not show there: the volts that are then missing do count.
 func (t *tracing) feeds(b *sim.Bench) ([]feeding, error) {
@@ -32,6 +35,16 @@ func (t *tracing) feeds(b *sim.Bench) ([]feeding, error) {
 	}
 	all := []feeding{{0, fedNow(own)}}
 	for _, d := range t.dos {
+		if place, ok := strings.CutPrefix(d.act, "reseat "); ok {
+			off, err := own.Clone()
+			if err != nil {
+				return nil, err
+			}
+			if off.Apart(strings.TrimSpace(place)) == nil {
+				all = append(all, feeding{d.seconds, fedNow(off)})
+				d.seconds += reseatSeconds
+			}
+		}
 		if isPut(d.act) || atRest(own, d.act) != nil { // what cannot be done at rest changes no feed
 			continue
 		}

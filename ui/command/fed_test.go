@@ -22,6 +22,7 @@ func TestLowVoltsCountWhileFed(t *testing.T) {
 			[2]float64{0.9, 1.01}, [2]float64{0, 0}, "where it resets, for"},
 		"lamps on a rusty stud, then key off": {[]string{"--set", "KEY=run", "--fault", "G2 rust 0.9 ohm", "--do", "0.5s SW3=on", "--do", "1.5s SW3=off", "--do", "2s KEY=off"},
 			[2]float64{0.9, 1.01}, [2]float64{0.9, 1.01}, "no feed at all"},
+		"its plug reseated":            {[]string{"--set", "KEY=run", "--do", "0.5s reseat C12"}, [2]float64{0, 0}, [2]float64{0.9, 1.03}, "only while nothing fed it"},
 		"a feed that was never enough": {[]string{"--set", "KEY=run", "--fault", "S7.S7~C12.4.a corroded 50 kohm"}, [2]float64{3, 3}, [2]float64{0, 0}, "all the time"},
 	} {
 		args := append([]string{"trace", "mist-blower", "--for", "3s", "--watch", "supply BOOM"}, c.args...)

@@ -8,6 +8,10 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"underload/circuits"
+	"underload/sim/fault"
+	"underload/sim/meter"
 )
 
 func sheetRun(t *testing.T, args ...string) (out, wrong string, status int) {
@@ -60,5 +64,56 @@ func TestFaultsTellsAnEntry(t *testing.T) {
 		if status != done || !strings.Contains(out, want) {
 			t.Errorf("no %q in\n%s%s", want, out, wrong)
 		}
+	}
+}
+
+// What a sheet says of time can be tried as it is written: the run begins, and something comes of it.
+func TestSheetsTellHowToTryIt(t *testing.T) {
+	tried := 0
+	for _, example := range circuits.Names() {
+		c, err := circuits.Read(example)
+		if err != nil {
+			t.Fatal(err)
+		}
+		data, ok := circuits.Faults(example)
+		if !ok {
+			continue
+		}
+		instruments, _ := meter.Instruments()
+		sheet, problems := fault.ReadSheet(c, example, data, instruments)
+		if sheet == nil {
+			t.Fatal(problems)
+		}
+		for _, left := range sheet.LeftOut {
+			_, written, ok := strings.Cut(left.Because, "underload trace ")
+			if !ok {
+				continue
+			}
+			tried++
+			args := []string{"trace"}
+			for i, piece := range strings.Split(written, "\"") {
+				if i%2 == 1 {
+					args = append(args, piece)
+				} else {
+					args = append(args, strings.Fields(piece)...)
+				}
+			}
+			r := traced(t, args...)
+			noticed, moved := 0, 0.0
+			for _, m := range r.Happened {
+				if !m.Done {
+					noticed++
+				}
+			}
+			for _, c := range r.Channels {
+				moved = max(moved, (c.Max-c.Min)/(c.Resolution+1e-3*c.Max))
+			}
+			if args[1] != example || noticed == 0 && moved < 20 {
+				t.Errorf("%s: %q: %d things noticed, and nothing that is watched moves", example, written, noticed)
+			}
+		}
+	}
+	if tried < 9 {
+		t.Errorf("only %d runs to try", tried)
 	}
 }
