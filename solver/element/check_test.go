@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"underload/solver/device"
+	"underload/solver/transient"
 )
 
 func TestCheck(t *testing.T) {
@@ -34,10 +35,27 @@ func TestCheck(t *testing.T) {
 		if err := e.Check(); !errors.As(err, &wrong) || wrong.Parameter != parameter {
 			t.Errorf("%s: %v", parameter, err)
 		}
+		refused(t, parameter, e)
 	}
 	crowded := *cell
 	crowded.JoulesPerKelvin = 1e4
 	if crowded.Check() == nil {
 		t.Error("a battery with five states is let through")
+	}
+	refused(t, "five states", &crowded)
+}
+
+// refused expects that no run starts with an element, and that the error names it and says why.
+func refused(t *testing.T, name string, e interface{ Check() error }) {
+	t.Helper()
+	n := transient.New()
+	top := n.Node()
+	n.Source(transient.Ground, top, 12, 1)
+	n.Element(top, transient.Ground, Coil{1, 1})
+	id := n.Element(top, transient.Ground, e.(transient.Element))
+	_, err := n.Start(transient.Options{})
+	var wrong *transient.ValueError
+	if !errors.As(err, &wrong) || wrong.Element != id || wrong.Edge != -1 || wrong.Why != e.Check().Error() {
+		t.Errorf("%s: started, or the wrong error: %v", name, err)
 	}
 }

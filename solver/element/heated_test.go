@@ -134,5 +134,6 @@ func TestChecksOfHeated(t *testing.T) {
 		if e.Check() == nil {
 			t.Errorf("a poor %s was accepted", name)
 		}
+		refused(t, name, e)
 	}
 }

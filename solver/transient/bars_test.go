@@ -289,13 +289,17 @@ func resets(t testing.TB, low float64, o transient.Options) float64 {
 // a crank brings, so that some dips last for a hair only.
 func TestNoDipIsMissed(t *testing.T) {
 	g := readGolden(t)
-	// The dips lie as near as 0.2 mV to a lock-out, which the method of order 2 does not tell apart at 1e-3.
+	// Whether there are six dips or seven below a lock-out 10 mV above the ripple hangs on less than 1 mV, a share of 1.4e-4
+	// of the volts: the method of order 2 need not tell that apart at 1e-3.
+	asked := func(how transient.Options, above float64) bool {
+		return how.Method != transient.TRBDF2 || how.Tolerance < 1e-3 || above != 0.01
+	}
 	for _, how := range []transient.Options{
 		{Method: transient.ESDIRK32, Tolerance: 1e-3}, {Method: transient.ESDIRK32, Tolerance: 1e-4},
-		{Method: transient.ESDIRK43, Tolerance: 1e-3}, {Method: transient.ESDIRK43, Tolerance: 1e-4}, {Method: transient.TRBDF2, Tolerance: 1e-5},
+		{Method: transient.ESDIRK43, Tolerance: 1e-3}, {Method: transient.ESDIRK43, Tolerance: 1e-4}, {Method: transient.TRBDF2, Tolerance: 1e-3}, {Method: transient.TRBDF2, Tolerance: 1e-4}, {Method: transient.TRBDF2, Tolerance: 1e-5},
 	} {
 		for _, row := range g.Resets {
-			if got := resets(t, g.RippleMinimum+row[0], how); got != row[1] {
+			if got := resets(t, g.RippleMinimum+row[0], how); got != row[1] && asked(how, row[0]) {
 				t.Errorf("%v at %.0e, lock-out %g mV above the ripple: %g resets, SciPy: %g", how.Method, how.Tolerance, 1000*row[0], got, row[1])
 			}
 		}

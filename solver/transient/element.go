@@ -33,6 +33,13 @@ type Element interface {
 	Rates(at *Point, rates *Rates)
 }
 
+// Checked is an element that knows which of its parameters make sense. Check reports the first that does not, and is
+// asked when a run is started.
+type Checked interface {
+	Element
+	Check() error
+}
+
 // Switching is an element whose marks change when a condition is met.
 type Switching interface {
 	Element

@@ -9,7 +9,11 @@ type ValueError struct {
 	Edge    Edge // -1 where an element is to blame
 	Element ID   // -1 where an edge is to blame
 	Why     string
+	Cause   error // what an element says of its parameters, or nil
 }
+
+// Unwrap is the cause.
+func (e *ValueError) Unwrap() error { return e.Cause }
 
 func (e *ValueError) Error() string {
 	if e.Edge >= 0 {

@@ -284,6 +284,11 @@ func (r *Run) linearOf(edges []edge) *linear {
 func (r *Run) place(n *Network) error {
 	nx, nd := 0, 0
 	for i, el := range n.elements {
+		if c, ok := el.what.(Checked); ok {
+			if err := c.Check(); err != nil {
+				return &ValueError{Edge: -1, Element: ID(i), Why: err.Error(), Cause: err}
+			}
+		}
 		size := el.what.Size()
 		m := member{what: el.what, a: r.leftOf(r.unknown[el.a]), b: r.leftOf(r.unknown[el.b]),
 			x: nx, nx: size.States, d: nd, nd: size.Marks, e: len(r.events), ne: size.Events, edge: int32(len(r.folding.keep) + i)}
