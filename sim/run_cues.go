@@ -242,11 +242,14 @@ func (r *Run) sawChange(p *circuit.Part, from float64, before light) float64 {
 
 func (s *senses) smell(r *Run, h hotspot, v live.View) {
 	at := slices.Index(s.smells, h.place)
+	warm := func(spot hotspot) bool { // a splice has one for each leg
+		return spot.place == h.place && spot.heat.Read(v) >= spot.smells-smellAgain
+	}
 	switch celsius := h.heat.Read(v); {
 	case celsius > h.smells && at < 0:
 		s.smells = append(slices.Clone(s.smells), h.place)
 		r.tell(r.Seconds(), h.place, smells)
-	case celsius < h.smells-smellAgain && at >= 0:
+	case at >= 0 && !slices.ContainsFunc(r.age.hot, warm):
 		s.smells = slices.Delete(slices.Clone(s.smells), at, at+1)
 	}
 }
