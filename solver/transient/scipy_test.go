@@ -81,7 +81,8 @@ func raceSciPy(b *testing.B, python string, nodes int, truth []float64) (ratios 
 	return ratios, worst, ours
 }
 
-// BenchmarkAgainstSciPy: at least 20 for plain.
+// BenchmarkAgainstSciPy: at least 20 for plain. tuned is asked for nothing: who uses solve_ivp does not reduce the
+// equations by hand.
 func BenchmarkAgainstSciPy(b *testing.B) {
 	python := pythonWithSciPy(b)
 	for _, c := range readGolden(b).Cranks {
@@ -103,9 +104,9 @@ func init() {
 		python := pythonWithSciPy(b)
 		for _, c := range g.Cranks {
 			ratios, _, _ := raceSciPy(b, python, c.Nodes, c.Starter)
-			for _, kind := range []string{"plain", "tuned"} {
-				measured = append(measured, bar{9, fmt.Sprintf("seconds of SciPy, %s, over ours, %d nodes", kind, c.Nodes), 20, 60, ratios[kind], true})
-			}
+			measured = append(measured,
+				bar{9, fmt.Sprintf("seconds of SciPy over ours, %d nodes", c.Nodes), 20, 60, ratios["plain"], true},
+				bar{9, fmt.Sprintf("the same with SciPy tuned by hand, %d nodes", c.Nodes), math.NaN(), math.NaN(), ratios["tuned"], true})
 		}
 		return measured
 	}
