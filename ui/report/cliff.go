@@ -5,6 +5,7 @@ package report
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"underload/circuit/quantity"
 
@@ -22,9 +23,19 @@ func (d *drawing) cliffWords(c *stairs.Column) []string {
 		fmt.Sprintf("%s loses %s", place, volts(load.Lost)),
 		fmt.Sprintf("%s mΩ at %s", Milliohms(load), amperes(load.Amps)),
 		fmt.Sprintf("healthy: %s mΩ", Milliohms(c.Level(stairs.HealthyPass))),
-		"light test: " + quantity.Format(light.Lost, quantity.Volts, 2),
+		d.lightName() + ": " + quantity.Format(light.Lost, quantity.Volts, 2),
 	}
 }
+
+// lightName is what the light pass is called: a lamp's is a test, of a load at rest it is none.
+func (d *drawing) lightName() string {
+	if part, ok := strings.CutSuffix(d.page.Stairs.LightLoad, " at rest"); ok {
+		return "with " + part + " at rest"
+	}
+	return lightTest
+}
+
+const lightTest = "light test"
 
 // ground is what is on a plot already, in the way of words.
 type ground struct {

@@ -93,7 +93,7 @@ func (d *drawing) legend() {
 		}, fmt.Sprintf("under load: %s, %s", s.Load, amperes(s.Amps))},
 		{func(x, y float64) {
 			d.line(x, y, x+34, y, lightInk, `stroke-width="2" stroke-dasharray="7 4"`)
-		}, fmt.Sprintf("light test: %s, %s", s.LightLoad, amperes(s.LightAmps))},
+		}, d.lightLegend()},
 		{func(x, y float64) {
 			d.rect(stairs.Area(x, y-6, 34, 12), band, fmt.Sprintf(`stroke="%s"`, bandEdge))
 		}, fmt.Sprintf("healthy circuit, wires ±30\u00a0%%: %s", amperes(s.HealthyAmps))},
@@ -111,6 +111,14 @@ func (d *drawing) legend() {
 		x += wide
 	}
 	d.y += 16
+}
+
+func (d *drawing) lightLegend() string {
+	s := d.page.Stairs
+	if name := d.lightName(); name != lightTest {
+		return name + ": " + amperes(s.LightAmps)
+	}
+	return fmt.Sprintf("%s: %s, %s", lightTest, s.LightLoad, amperes(s.LightAmps))
 }
 
 // plot opens a plot of some height under a heading and draws its ground.

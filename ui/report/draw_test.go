@@ -49,6 +49,25 @@ func TestFrontPage(t *testing.T) {
 	}
 }
 
+// A part at rest is no light test, and is not called one.
+func TestAtRestIsNoLightTest(t *testing.T) {
+	for name, c := range map[string]struct {
+		page      Page
+		want, not string
+	}{
+		"lamp": {sprayer(t, lampAtController, "PC1", "C14.4 spread 1.8 ohm"), "light test: ", "at rest"},
+		"part": {sprayer(t, meter.StairsRequest{Part: "PC1"}, "", "C14.4 spread 1.8 ohm"), "with PC1 at rest: ", "light test"},
+	} {
+		var got bytes.Buffer
+		if err := Draw(&got, c.page); err != nil {
+			t.Fatal(err)
+		}
+		if n := strings.Count(got.String(), c.want); n != 2 || strings.Contains(got.String(), c.not) { // legend and bracket
+			t.Errorf("%s: %q stands there %d times, want it in the legend and at the bracket, and no %q", name, c.want, n, c.not)
+		}
+	}
+}
+
 // eachPage visits the example in its states and every made-up shape.
 func eachPage(t *testing.T, visit func(t *testing.T, p Page)) {
 	t.Helper()
