@@ -3,6 +3,7 @@ package transient
 // This file checks what a run keeps: its snapshots, its looks into a step, its account of energy, its folded nodes.
 
 import (
+	"errors"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -188,20 +189,94 @@ func TestNothingRings(t *testing.T) {
 	}
 }
 
+// growing is a load of a power that grows, at any volts.
+type growing struct{ wattsPerSecond float64 }
+
+func (growing) Size() Size { return Size{States: 1, Unit: [MaxStates]float64{1e-3}} }
+
+func (growing) Start(float64, []float64, []float64) {}
+
+func (g growing) Rates(at *Point, r *Rates) {
+	watts := at.States[0]
+	r.Amps, r.PerVolt = watts/at.Volts, -watts/(at.Volts*at.Volts)
+	r.PerState[0], r.Rate[0] = 1/at.Volts, g.wattsPerSecond
+}
+
+// A source has no more to give than volts squared over four times its ohms, here 36 W. A load that grows by 10 W a second
+// goes up to there, in 3.6 s, and no further.
 func TestNoStateToGoTo(t *testing.T) {
+	for m := ESDIRK43; m <= TRBDF2; m++ {
+		n := New()
+		in := n.Node()
+		n.Source(Ground, in, 12, 1)
+		gate := n.Resistor(in, Ground, math.Inf(1))
+		id := n.Element(in, Ground, growing{10})
+		r := mustStart(t, n, Options{Method: m, Volts: []float64{0, 12}})
+		if err := r.Advance(2); err != nil {
+			t.Fatal(err)
+		}
+		var s Snapshot
+		r.Save(&s)
+		var stuck *StuckError
+		if err := r.Advance(10); !errors.As(err, &stuck) {
+			t.Fatalf("%v: at %g s, %v; wanted to be stuck", m, r.Seconds(), err)
+		}
+		if math.Abs(stuck.Seconds-3.6) > 1e-3 || stuck.Element != id || math.Abs(r.Seconds()-stuck.Seconds) > 1e-9 {
+			t.Errorf("%v: %+v, the run at %g s; stuck at 3.6 s was meant", m, stuck, r.Seconds())
+		}
+		// The same at an instant: what is left of the source gives 6 W, and 20 W are asked for.
+		r.Restore(&s)
+		r.SetOhms(gate, 0.2)
+		stuck = nil
+		if err := r.Settle(); !errors.As(err, &stuck) || stuck.Seconds != 2 || stuck.Element != id {
+			t.Errorf("%v: settled, or the wrong error: %v", m, err)
+		}
+	}
+}
+
+// drain is a capacitor behind a resistance that loses half of its volts, at once, whenever it comes to some volts.
+type drain struct{ ohms, farads, volts float64 }
+
+func (drain) Size() Size { return Size{States: 1, Events: 1, Unit: [MaxStates]float64{1e-6}} }
+
+func (drain) Start(float64, []float64, []float64) {}
+
+func (d drain) Rates(at *Point, r *Rates) {
+	r.Amps, r.PerVolt = (at.Volts-at.States[0])/d.ohms, 1/d.ohms
+	r.PerState[0] = -1 / d.ohms
+	r.Rate[0], r.RatePerV[0], r.RatePerX[0][0] = r.Amps/d.farads, r.PerVolt/d.farads, r.PerState[0]/d.farads
+}
+
+func (d drain) Events(at *Point, distance []float64) { distance[0] = at.States[0]/d.volts - 1 }
+
+func (drain) Fire(_ int, at *Point) { at.States[0] /= 2 }
+
+func (d drain) Power(at *Point) (lost, given, stored float64) {
+	over := at.Volts - at.States[0]
+	return over * over / d.ohms, 0, d.farads * at.States[0] * at.States[0] / 2
+}
+
+// From 4 to 8 V behind 12 V it takes a time constant times ln 2, from 0 to 8 V times ln 3; each jump takes 24 J a farad away.
+func TestEnergyOfJumps(t *testing.T) {
 	n := New()
 	in := n.Node()
 	n.Source(Ground, in, 12, 1)
-	gate := n.Resistor(in, Ground, math.Inf(1))
-	n.Element(in, Ground, converter{1e-6, 1e-3, 30, 7.5, 0.001})
-	r := mustStart(t, n, Options{Volts: []float64{0, 7.5}})
-	r.SetOhms(gate, 0.2)
-	if err := r.Settle(); err != nil {
-		t.Fatal(err)
-	}
-	err := r.Advance(1) // its amps rise without bound as its volts fall
-	if err == nil && r.Seconds() < 1 {
-		t.Fatal("neither there nor stuck")
+	n.Element(in, Ground, drain{9, 0.01, 8})
+	for m := ESDIRK43; m <= TRBDF2; m++ {
+		r := mustStart(t, n, Options{Method: m, Tolerance: 1e-6, Energy: true})
+		const jumps = 7
+		if err := r.Advance(0.1 * (math.Log(3) + (jumps-1)*math.Ln2 + 0.1)); err != nil {
+			t.Fatal(err)
+		}
+		b := r.Balance()
+		if want := -jumps * 0.01 * 24; math.Abs(b.Jumped/want-1) > 1e-4 {
+			t.Errorf("%v: %g J jumped away, want %g", m, b.Jumped, want)
+		}
+		// 12 V times the charge: 4 V for each round after the first of 8 V, and a little of the next.
+		charge := 0.01 * (8 + (jumps-1)*4 + 8*-math.Expm1(-0.1))
+		if math.Abs(b.Given/(12*charge)-1) > 1e-4 || math.Abs(b.Off()) > 1e-5*b.Given {
+			t.Errorf("%v: %+v, off by %g J; given were to be %g J", m, b, b.Off(), 12*charge)
+		}
 	}
 }
 
