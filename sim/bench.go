@@ -26,6 +26,8 @@ type Bench struct {
 	wiped    map[*circuit.Terminal]float64 // contacts that reseating has wiped, and their ohms now
 	settings []setting                     // in order, so that the sound circuit can be brought to the same state
 	moving   bool                          // it is the plan of a run, which wires it anew after every act
+	glowing  map[*circuit.Wire]float64     // of such a plan: wires reckoned with their heat, and their °C when wired
+	burnt    map[half]bool                 // of such a plan: wires that have burnt through
 
 	w        *wiring
 	sol      *solver.Solution

@@ -191,6 +191,9 @@ func (b *Bench) mended(verb, place string) ([]fault.Fault, error) {
 		s := b.states[p]
 		s.Blown, s.RatingAmps = false, 0
 	}
+	if verb != "clean" {
+		b.newWire(place)
+	}
 	return left, nil
 }
 

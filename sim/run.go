@@ -40,6 +40,7 @@ func (b *Bench) Run(o RunOptions) (*Run, error) {
 	for _, p := range b.chatters { // at rest it has let go
 		plan.states[p].PulledIn = false
 	}
+	b.glowAtRest(plan)
 	a := newAge(plan, map[string]float64{})
 	if err := a.start(o, b.sol); err != nil {
 		return nil, fmt.Errorf("%s cannot be set in motion: %w", b.c.Title, err)
@@ -88,9 +89,18 @@ func (r *Run) Advance(until float64, each func() bool) error {
 		if err := r.age.run.Step(target); err != nil {
 			return r.stuck(err)
 		}
-		r.warm.pass(r)
+		r.age.feel()
+		hot := r.warm.pass(r)
 		r.senses.notice(r)
 		r.trail.leave(r)
+		if err := r.burn(); err != nil {
+			return err
+		}
+		if len(hot) > 0 {
+			if err := r.glow(hot); err != nil {
+				return err
+			}
+		}
 		if each != nil && !each() {
 			return nil
 		}

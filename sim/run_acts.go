@@ -80,6 +80,9 @@ func (r *Run) change(apply func(plan *Bench, shaken map[string]float64) error) e
 	r.fates()
 	was := r.age
 	plan, shaken := was.plan.clonePlan(), maps.Clone(was.shaken)
+	for w := range plan.glowing {
+		plan.glowing[w] = r.warm.celsius(w, was.w.ambient, r.Seconds())
+	}
 	if err := apply(plan, shaken); err != nil {
 		return err
 	}
@@ -88,6 +91,8 @@ func (r *Run) change(apply func(plan *Bench, shaken map[string]float64) error) e
 		return r.stuck(err)
 	}
 	r.age = a
+	a.feel()
+	r.warm.move(was.w.ambient - a.w.ambient)
 	r.warm.read(r)
 	r.senses.notice(r)
 	r.trail.leave(r)

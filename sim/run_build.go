@@ -31,6 +31,7 @@ type age struct {
 	beside   map[transient.Node]transient.Node // of a node that the bench has not: the one that it begins at the volts of
 	hot      []hotspot                         // joints and fuses that can grow hot, in file order
 	flutters []flutter
+	hotWires []glowing
 	contacts []contactAt
 	flows    []reader // of the amps that warm sound joints and wires; nil until asked for
 	attached []leg
@@ -95,7 +96,8 @@ func newAge(plan *Bench, shaken map[string]float64) *age {
 	for name, n := range a.w.names {
 		a.nodes[name] = transient.Node(n)
 	}
-	joints, necks := a.joints(), a.necks()
+	a.burn()
+	joints, necks, halves := a.joints(), a.necks(), a.halves()
 	for _, l := range a.w.links {
 		if a.w.inside[l.Branch] || l.Place == Instrument {
 			continue
@@ -104,6 +106,8 @@ func newAge(plan *Bench, shaken map[string]float64) *age {
 			a.joint(l.Branch, j)
 		} else if n, ok := necks[l.Branch]; ok {
 			a.neck(l.Branch, n)
+		} else if h, ok := halves[l.Branch]; ok {
+			a.wire(l.Branch, h)
 		} else {
 			a.plain(l.Branch)
 		}
@@ -122,6 +126,14 @@ func (a *age) plain(b solver.Branch) {
 	from, to := a.w.net.Ends(b)
 	if ohms := a.w.net.Ohms(b); !math.IsInf(ohms, 1) {
 		a.legs[b] = leg{edge: a.net.Resistor(transient.Node(from), transient.Node(to), ohms), is: isEdge}
+	}
+}
+
+// wire is a branch that is a wire, or half of one.
+func (a *age) wire(b solver.Branch, h half) {
+	from, to := a.w.net.Ends(b)
+	if ohms := a.w.net.Ohms(b); !math.IsInf(ohms, 1) {
+		a.legs[b] = a.length(h, transient.Node(from), transient.Node(to), ohms)
 	}
 }
 
@@ -185,10 +197,13 @@ func (b *Bench) clonePlan() *Bench {
 	n := &Bench{
 		c: b.c, faults: slices.Clone(b.faults), overlay: b.overlay, apart: maps.Clone(b.apart),
 		states: map[*circuit.Part]*part.State{}, attached: slices.Clone(b.attached), settings: slices.Clone(b.settings),
-		ambient: b.ambient, wiped: maps.Clone(b.wiped), moving: true,
+		ambient: b.ambient, wiped: maps.Clone(b.wiped), moving: true, glowing: maps.Clone(b.glowing), burnt: maps.Clone(b.burnt),
 	}
 	for p, s := range b.states {
 		n.states[p] = s.Clone()
+	}
+	if n.glowing == nil {
+		n.glowing, n.burnt = map[*circuit.Wire]float64{}, map[half]bool{}
 	}
 	return n
 }

@@ -1,7 +1,7 @@
 package sim
 
-// This file is the joints of a run that are bad: contacts, crimps and studs that grow hot, contacts that come and go when
-// they are shaken, and wires that hang by a few strands.
+// This file is the joints of a run that are bad: contacts, crimps, studs, splices and places in wires that grow hot, and
+// contacts that come and go when they are shaken.
 
 import (
 	"fmt"
@@ -9,7 +9,6 @@ import (
 
 	"underload/circuit"
 	"underload/circuit/catalog"
-	"underload/sim/fault"
 	"underload/sim/live"
 	"underload/sim/part"
 	"underload/solver"
@@ -18,10 +17,10 @@ import (
 )
 
 // What heat does to a bad joint: one two hundred kelvin too warm has two and a half times its ohms after half a day, one
-// sixty kelvin too warm after some weeks. A stud gets rid of ten times the heat that a terminal does. One that was wiped
-// bright goes back in about a day (it is told to last for a day to a month). Common practice, no source.
+// sixty kelvin too warm after two days and a half. A stud gets rid of ten times the heat that a terminal does. One that was
+// wiped bright goes back in about a day (it is told to last for a day to a month). Common practice, no source.
 const (
-	jointGrowth = 2e-7 // 1/s
+	jointGrowth = 1.74e-6 // 1/s
 	studTimes   = 10
 	backSeconds = 24 * 3600
 )
@@ -49,7 +48,10 @@ type badJoint struct {
 	heals      float64 // chance
 	healedOhms float64
 	flutters   bool
-	film       bool // it breaks through
+	film       bool          // it breaks through
+	wet        float64       // moisture, 0 to 1
+	wire       *circuit.Wire // a bad place in it, behind its sound length
+	soundOhms  float64       // of that length
 }
 
 // joints lists the contacts, crimps and studs in which heat or time matters.
@@ -64,7 +66,7 @@ func (a *age) joints() map[solver.Branch]badJoint {
 	for t, grip := range o.Grip {
 		healed := grip.Unplug.Ohms
 		add(a.w.joints[t].contact, badJoint{place: t.Name, terminal: t, times: a.heft(t), began: a.plan.wiped[t],
-			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0, film: o.Film[t]})
+			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0, film: o.Film[t], wet: moistureOf(grip)})
 	}
 	for t := range o.Crimp {
 		add(a.w.joints[t].crimp, badJoint{place: t.Name, terminal: t, times: a.heft(t)})
@@ -75,7 +77,31 @@ func (a *age) joints() map[solver.Branch]badJoint {
 	for s := range o.Stud {
 		add(a.w.studs[s].contact, badJoint{place: s.Name, times: studTimes})
 	}
+	for w, added := range o.WireAdded {
+		if _, neck := o.Necks[w]; !neck && added >= transient.MinOhms {
+			b := a.w.runs[w].first
+			add(b, badJoint{place: w.Name, times: wireTimes(w), wire: w, soundOhms: a.w.net.Ohms(b) - added})
+		}
+	}
+	for w, r := range a.w.runs {
+		for _, l := range r.legs {
+			if o.LegAdded[l.leg] > 0 {
+				add(l.branch, badJoint{place: l.leg.Splice.Name, times: wireTimes(w)})
+			}
+		}
+	}
 	return found
+}
+
+// wireTimes is how many times a terminal on 1 mm2 of copper a bad place in or at the end of a wire is.
+func wireTimes(w *circuit.Wire) float64 { return math.Max(w.AreaMM2/jointMM2, leastHeft) }
+
+// moistureOf is how wet a contact is: one that corrodes is (common practice, no source).
+func moistureOf(grip catalog.Condition) float64 {
+	if grip.Name == "corroded" {
+		return 1
+	}
+	return 0
 }
 
 // heft is how easily a contact gets rid of its heat: by its size, and, where a fuse sits in it, without what the fuse
@@ -100,19 +126,29 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 	if j.began > 0 { // one that had backed out makes contact for a while
 		ohms = math.Min(a.plan.overlay.Contact[j.terminal], backedOutOhms)
 	}
+	if j.wire != nil {
+		between := a.node(j.place + " bad place")
+		a.beside[between] = n
+		a.length(half{wire: j.wire}, n, between, j.soundOhms)
+		n, ohms = between, ohms-j.soundOhms
+	}
 	hot, body, disturb := a.bad(j, ohms)
 	key := fmt.Sprintf("%s joint %d %g %g", j.place, b, ohms, j.began)
 	if j.flutters {
 		between := a.node(j.place + " between")
 		a.beside[between] = m
 		f := &element.Flutter{ClosedOhms: shutOhms, LiftChance: liftChance, OpenShare: liftOpens, LowOhms: liftLowOhms,
-			HighOhms: liftHighOhms, Kelvin: a.w.ambient + zeroCelsius}
+			HighOhms: liftHighOhms, Kelvin: a.w.ambient + live.ZeroCelsius, Moisture: j.wet}
 		id := a.net.Element(between, m, f)
 		a.remember(j.place+" flutter", id, shaky{f})
-		a.flutters = append(a.flutters, flutter{id, f, j.terminal})
+		a.flutters = append(a.flutters, flutter{id: id, what: f, at: j.terminal})
 		m = between
 	}
 	id := a.net.Element(n, m, hot)
+	if j.flutters {
+		f := &a.flutters[len(a.flutters)-1]
+		f.joint, f.body = id, body
+	}
 	a.remember(key, id, hot)
 	a.legs[b] = leg{element: id, is: isElement}
 	a.warm(j.place, id, body)
@@ -123,7 +159,7 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 
 // bad is the element of a joint, which of its states is its warmth, and what disturbs it.
 func (a *age) bad(j badJoint, ohms float64) (what transient.Element, body int, disturb func(marks []float64)) {
-	heat, watts, air := j.times*jointJoulesPerKelvin, j.times*jointWattsPerKelvin, a.w.ambient+zeroCelsius
+	heat, watts, air := j.times*jointJoulesPerKelvin, j.times*jointWattsPerKelvin, a.w.ambient+live.ZeroCelsius
 	if !j.film {
 		return contact{&element.Ohmic{
 				Ohms: ohms, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
@@ -151,13 +187,20 @@ type filmed struct{ *element.Joint }
 // Around is the air.
 func (filmed) Around() []int { return []int{element.JointAirKelvin} }
 
-// zeroCelsius is in kelvin.
-const zeroCelsius = 273.15
-
 // warm makes a place one that may smell.
 func (a *age) warm(place string, id transient.ID, state int) {
-	heat := live.Reading{Unit: "°C", Read: func(v live.View) float64 { return v.States(id)[state] - zeroCelsius }}
+	heat := live.Reading{Unit: "°C", Read: func(v live.View) float64 { return v.States(id)[state] - live.ZeroCelsius }}
+	for i := range a.hot {
+		if a.hot[i].place == place { // its hottest spot is what counts
+			a.hot[i].heat.Read = hotterOf(a.hot[i].heat.Read, heat.Read)
+			return
+		}
+	}
 	a.hot = append(a.hot, hotspot{place, heat, smellCelsius})
+}
+
+func hotterOf(one, other reader) reader {
+	return func(v live.View) float64 { return math.Max(one(v), other(v)) }
 }
 
 // contact is a joint that begins as it was left: a wiped one has fewer ohms than it would have if it were moved again.
@@ -189,14 +232,16 @@ func (c contact) Start(volts float64, states, marks []float64) {
 // shaky is what comes and goes, in warmer or colder air.
 type shaky struct{ *element.Flutter }
 
-// Around is the air.
-func (shaky) Around() []int { return []int{element.FlutterKelvin} }
+// Around is the air, until its joint is felt, and how wet it is.
+func (shaky) Around() []int { return []int{element.FlutterKelvin, element.FlutterMoisture} }
 
 // flutter is what comes and goes, and contactAt a contact that can be disturbed.
 type flutter struct {
-	id   transient.ID
-	what *element.Flutter
-	at   *circuit.Terminal
+	id    transient.ID
+	what  *element.Flutter
+	at    *circuit.Terminal
+	joint transient.ID // in series with it, which warms it
+	body  int          // the state of that which is its kelvin
 }
 
 type contactAt struct {
@@ -224,41 +269,9 @@ func (a *age) disturb(owner string) {
 	}
 }
 
-// necks lists the wires that hang by some strands.
-func (a *age) necks() map[solver.Branch]fault.Neck {
-	found := map[solver.Branch]fault.Neck{}
-	for w, neck := range a.plan.overlay.Necks {
-		if w.Metal != "aluminium" && !math.IsInf(a.plan.overlay.WireAdded[w], 1) {
-			found[a.w.runs[w].first] = neck
-		}
+// feel tells what comes and goes how warm the joint is that it belongs to.
+func (a *age) feel() {
+	for _, f := range a.flutters {
+		a.run.Marks(f.id)[element.FlutterKelvin] = a.run.States(f.joint)[f.body]
 	}
-	return found
-}
-
-// neck is a wire that hangs by some strands.
-func (a *age) neck(b solver.Branch, n fault.Neck) {
-	from, to := a.w.net.Ends(b)
-	w := n.Wire
-	celsius := a.w.ambient
-	cold := (a.w.net.Ohms(b) - n.AddedOhms) / copperWarmth(celsius)
-	strandMM := math.Sqrt(w.AreaMM2 / float64(n.Of) * 4 / math.Pi)
-	watts, joules := wireHeat(w)
-	e := element.NewNeck(cold, joules, watts, celsius+zeroCelsius, n.Left, strandMM, n.Metres)
-	// The neck takes the place of a piece of the wire, and both together have the ohms that they have at rest.
-	e.NeckOhms = n.AddedOhms / copperWarmth(celsius)
-	id := a.net.Element(transient.Node(from), transient.Node(to), e)
-	a.remember(fmt.Sprintf("%s neck %d/%d", w.Name, n.Left, n.Of), id, warmNeck{e})
-	a.legs[b] = leg{element: id, is: isElement}
-	a.warm(w.Name, id, element.NeckKelvin)
-}
-
-// warmNeck is a neck in warmer or colder air.
-type warmNeck struct{ *element.Neck }
-
-// Around is the air.
-func (warmNeck) Around() []int { return []int{element.NeckAirKelvin} }
-
-func copperWarmth(celsius float64) float64 {
-	_, perKelvin := catalog.Copper.Resistivity()
-	return 1 + perKelvin*(celsius-20)
 }

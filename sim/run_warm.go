@@ -154,7 +154,7 @@ func (w *warmths) read(r *Run) {
 			r.age.flows = append(r.age.flows, r.age.into(t))
 		}
 		for _, wire := range w.plan.wire {
-			r.age.flows = append(r.age.flows, r.age.through(r.age.w.runs[wire].first))
+			r.age.flows = append(r.age.flows, r.age.along(wire))
 		}
 		for _, stud := range w.plan.stud {
 			r.age.flows = append(r.age.flows, r.age.through(r.age.w.studs[stud].contact))
@@ -169,18 +169,47 @@ func (w *warmths) read(r *Run) {
 	}
 }
 
+// along is the current in a wire, or in that half of one that carries more.
+func (a *age) along(wire *circuit.Wire) reader {
+	run := a.w.runs[wire]
+	first := a.through(run.first)
+	if !run.split {
+		return first
+	}
+	second := a.through(run.second)
+	return func(v live.View) float64 { return math.Max(math.Abs(first(v)), math.Abs(second(v))) }
+}
+
+// move leaves everything as warm as it is in air that has become cooler by so many kelvin.
+func (w *warmths) move(cooler float64) {
+	if cooler == 0 {
+		return
+	}
+	w.kelvin = slices.Clone(w.kelvin)
+	for i := range w.kelvin {
+		w.kelvin[i] += cooler
+	}
+}
+
 // pass brings everything up to date and tells what begins to smell. Half of the time that has passed goes by the watts
-// before it, the other half by those after.
-func (w *warmths) pass(r *Run) {
+// before it, the other half by those after. It returns the wires that begin to be hot.
+func (w *warmths) pass(r *Run) (hot []*circuit.Wire) {
 	gone := r.Seconds() - w.since
 	if gone < warmSeconds {
-		return
+		return nil
 	}
 	w.kelvin = slices.Clone(w.kelvin)
 	w.relax(gone / 2)
 	w.read(r)
 	w.relax(gone / 2)
 	w.since = r.Seconds()
+	for _, g := range r.age.hotWires { // as the circuit has it
+		w.kelvin[w.plan.at[g.what.wire]] = math.Inf(-1)
+	}
+	for _, g := range r.age.hotWires {
+		i := w.plan.at[g.what.wire]
+		w.kelvin[i] = math.Max(w.kelvin[i], r.age.run.States(g.id)[0]-live.ZeroCelsius-r.age.w.ambient)
+	}
 	for i, kelvin := range w.kelvin {
 		switch celsius := r.age.w.ambient + kelvin; {
 		case celsius > w.plan.smellsAt(i) && !w.smells[i]:
@@ -192,6 +221,13 @@ func (w *warmths) pass(r *Run) {
 			w.smelt(i, false)
 		}
 	}
+	for k, wire := range w.plan.wire {
+		i := len(w.plan.terminal) + k
+		if _, is := r.age.plan.glowing[wire]; !is && w.kelvin[i] > warmKelvin && w.watts[i]*w.plan.perWatt[i] > hotKelvin {
+			hot = append(hot, wire)
+		}
+	}
+	return hot
 }
 
 func (w *warmths) smelt(i int, does bool) {
@@ -217,22 +253,37 @@ func (a *age) isHot(place string) bool {
 	return slices.ContainsFunc(a.hot, func(h hotspot) bool { return h.place == place })
 }
 
-// heatOf is the heat of the hottest place of a terminal, wire or stud: that of a bad joint or a neck is known to the circuit.
+// heatOf is the heat of the hottest place of a terminal, wire or stud. That of a bad joint, a neck or a hot wire is known to
+// the circuit.
 func (r *Run) heatOf(key any, name string) func(a *age) reader {
 	return func(a *age) reader {
-		var bad []live.Reading
+		warm := func(v live.View) float64 { return r.warm.celsius(key, a.w.ambient, v.(view).Seconds) }
 		for _, h := range a.hot {
-			if h.place == name {
-				bad = append(bad, h.heat)
+			if h.place != name {
+				continue
+			}
+			if slices.ContainsFunc(a.hotWires, func(g glowing) bool { return key == any(g.what.wire) }) {
+				return h.heat.Read
+			}
+			return hotterOf(warm, h.heat.Read)
+		}
+		return warm
+	}
+}
+
+// heatOfSplice is that of its hottest leg: a bad one's, or that of the hottest wire that ends there.
+func (r *Run) heatOfSplice(s *circuit.Splice) func(a *age) reader {
+	return func(a *age) reader {
+		var heats []reader
+		for _, w := range a.w.circuit.Wires {
+			if w.From.Splice == s || w.To.Splice == s {
+				heats = append(heats, r.heatOf(w, s.Name)(a))
 			}
 		}
-		if bad == nil {
-			return func(v live.View) float64 { return r.warm.celsius(key, a.w.ambient, v.(view).Seconds) }
-		}
 		return func(v live.View) float64 {
-			most := math.Inf(-1)
-			for _, heat := range bad {
-				most = math.Max(most, heat.Read(v))
+			most := a.w.ambient
+			for _, heat := range heats {
+				most = math.Max(most, heat(v))
 			}
 			return most
 		}

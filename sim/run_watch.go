@@ -226,6 +226,10 @@ func (c *Channel) heat(place string) error {
 		c.find = c.run.heatOf(s, s.Name)
 		return nil
 	}
+	if s := k.Splice(place); s != nil {
+		c.find = c.run.heatOfSplice(s)
+		return nil
+	}
 	return c.part("heat", place)
 }
 

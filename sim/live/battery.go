@@ -55,7 +55,7 @@ func Cell(p *circuit.Part, s *part.State, ambientCelsius, fileCelsius float64) *
 		cell.Charge = charge
 		posts := (p.Terminals[0].BehindOhms + p.Terminals[1].BehindOhms) / coldFactor // where the rating is told
 		cell.Ohms = max(cell.Ohms-posts, cell.Ohms/4)
-		cell.Kelvin = ambientCelsius + zeroCelsius
+		cell.Kelvin = ambientCelsius + ZeroCelsius
 	}
 	cell.AmbientKelvin = cell.Kelvin
 	if from := p.Value("charges from"); from > volts {

@@ -25,8 +25,8 @@ func newFuse(p *circuit.Part, w *Place) Part {
 		NeckOhms: heat.NeckOhms, BodyOhms: heat.BodyOhms, OhmsPerKelvin: heat.OhmsPerKelvin,
 		NeckJoulesPerKelvin: heat.NeckJoulesPerKelvin, BodyJoulesPerKelvin: heat.BodyJoulesPerKelvin,
 		NeckToBodyWattsPerKelvin: heat.NeckToBodyWattsPerKelvin, BodyToAirWattsPerKelvin: heat.BodyToAirWattsPerKelvin,
-		MeltKelvin: heat.MeltCelsius + zeroCelsius, LatentKelvins: heat.LatentKelvins,
-		AirKelvin: w.AmbientCelsius + zeroCelsius, HeatOhms: SlotShare * slotOhms(w),
+		MeltKelvin: heat.MeltCelsius + ZeroCelsius, LatentKelvins: heat.LatentKelvins,
+		AirKelvin: w.AmbientCelsius + ZeroCelsius, HeatOhms: SlotShare * slotOhms(w),
 	}, w.State.Blown || w.State.Flaw.Dead}
 	id := w.add("strip", w.Inside("in"), w.Inside("out"), s)
 	return Part{

@@ -44,7 +44,7 @@ func fuseAt(t *testing.T, fuse catalog.Fuse, amps, slotWatts, seconds float64) (
 		NeckOhms: h.NeckOhms, BodyOhms: h.BodyOhms, OhmsPerKelvin: h.OhmsPerKelvin,
 		NeckJoulesPerKelvin: h.NeckJoulesPerKelvin, BodyJoulesPerKelvin: h.BodyJoulesPerKelvin,
 		NeckToBodyWattsPerKelvin: h.NeckToBodyWattsPerKelvin, BodyToAirWattsPerKelvin: h.BodyToAirWattsPerKelvin,
-		MeltKelvin: h.MeltCelsius + zeroCelsius, LatentKelvins: h.LatentKelvins, AirKelvin: 20 + zeroCelsius,
+		MeltKelvin: h.MeltCelsius + ZeroCelsius, LatentKelvins: h.LatentKelvins, AirKelvin: 20 + ZeroCelsius,
 		HeatOhms: slotWatts / (amps * amps),
 	})
 	r, err := n.Start(transient.Options{})

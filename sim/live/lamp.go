@@ -8,7 +8,8 @@ import (
 	"underload/solver/element"
 )
 
-const zeroCelsius = 273.15 // K
+// ZeroCelsius is 0 °C in kelvin.
+const ZeroCelsius = 273.15
 
 func newLamp(p *circuit.Part, w *Place) Part {
 	if idle(w.State) {
@@ -28,5 +29,5 @@ func constant(unit string, value float64) Reading {
 
 // celsius is a temperature that is known in kelvin.
 func celsius(kelvin func(v View) float64) Reading {
-	return Reading{Unit: "°C", Read: func(v View) float64 { return kelvin(v) - zeroCelsius }}
+	return Reading{Unit: "°C", Read: func(v View) float64 { return kelvin(v) - ZeroCelsius }}
 }

@@ -36,7 +36,7 @@ func coiled(p *circuit.Part, w *Place) Part {
 	_, pullIn, letGo := part.Coil(p, w.AmbientCelsius)
 	travel := p.Value("travel")
 	a := armature{&element.Armature{
-		Ohms: p.Value("coil"), Henries: coilSeconds * p.Value("coil"), Kelvin: w.AmbientCelsius + zeroCelsius,
+		Ohms: p.Value("coil"), Henries: coilSeconds * p.Value("coil"), Kelvin: w.AmbientCelsius + ZeroCelsius,
 		PullInAmps: pullIn, ReleaseAmps: letGo, InSeconds: travel, OutSeconds: travel * backShare,
 		FlightSeconds: travel * flightShare, Bounces: bounces, BounceSeconds: bounceSeconds,
 	}, w.State.PulledIn}
