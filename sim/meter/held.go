@@ -40,6 +40,7 @@ func Hold(b *sim.Bench, q Request) (*Held, error) {
 	if h.healthy, err = i.measure(sound, h.q); err != nil {
 		return nil, fmt.Errorf("on the healthy circuit: %w", err)
 	}
+	h.healthy.known = &strained{}
 	return h, nil
 }
 

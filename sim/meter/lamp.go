@@ -167,6 +167,9 @@ type strained struct{ open, ohms float64 }
 // strain takes the load off in thought, all else staying as it is with it: open volts less loaded volts, over the amps, are
 // the resistance of the source that the load sees (Thévenin's theorem). What other loads draw is in the open volts.
 func strain(r raw, q Request) (strained, error) {
+	if r.known != nil && r.known.open > 0 {
+		return *r.known, nil
+	}
 	off, err := r.after.Clone()
 	if err != nil {
 		return strained{}, err
@@ -175,7 +178,11 @@ func strain(r raw, q Request) (strained, error) {
 		return strained{}, err
 	}
 	open := math.Abs(off.AttachedVolts(0))
-	return strained{open, (open - math.Abs(r.value)) / math.Abs(r.amps)}, nil
+	found := strained{open, (open - math.Abs(r.value)) / math.Abs(r.amps)}
+	if r.known != nil {
+		*r.known = found
+	}
+	return found, nil
 }
 
 func lampSeen(r raw) string {

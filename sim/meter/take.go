@@ -49,6 +49,7 @@ type raw struct {
 	changed  []string // what it made the circuit do, where that is the point of it
 	cautions []string
 	after    *sim.Bench // with the instrument on it
+	known    *strained  // what a load has shown of its path, of a bench that stays as it is
 }
 
 // telling is all that the words of a reading are made from.
