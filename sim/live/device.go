@@ -1,7 +1,7 @@
 package live
 
-// This file is what has no memory: a device that a module switches, and the gap that lets a coil's
-// current go on when its circuit is opened.
+// This file is what has no memory: a device that a module switches, and what lets a coil's current go on when its circuit
+// is opened.
 
 import (
 	"math"
@@ -85,48 +85,24 @@ func (b behind) Limit(_, to float64) float64 { return to }
 // clamped is a law beside which current finds another way beyond some volts, either way round.
 type clamped struct {
 	element.Curve
-	gapVolts float64
+	beyondVolts float64
 }
 
 func (c clamped) At(volts float64) (amps, siemens float64) {
 	amps, siemens = c.Curve.At(volts)
-	more, slope := gap{c.gapVolts}.At(volts)
+	more, slope := element.Breakdown{Volts: c.beyondVolts}.At(volts)
 	return amps + more, siemens + slope
 }
 
-// Volts beyond which current finds a way: through the air between opening contacts (the least that breaks down an air
-// gap is 327 V, whatever its width, from memory), and through the clamp in a module's output stage (common practice, no
-// source).
-const (
-	airVolts    = 330
-	outputVolts = 45
-)
-
-// gap lets current pass beyond some volts, either way round. It has a share of a volt to round its corner and a tenth
-// of an ohm behind it, so that a coil's current has somewhere to go whatever is opened or pulled.
-type gap struct{ volts float64 }
-
-const gapOhms, gapCorner = 0.1, 0.5
-
-func (g gap) At(volts float64) (amps, siemens float64) {
-	over := (math.Abs(volts) - g.volts) / gapCorner
-	switch {
-	case over < -40:
-		return 0, 0
-	case over > 40:
-		return math.Copysign(over*gapCorner/gapOhms, volts), 1 / gapOhms
-	}
-	e := math.Exp(over)
-	return math.Copysign(math.Log1p(e)*gapCorner/gapOhms, volts), e / (1 + e) / gapOhms
-}
+// outputVolts are those beyond which current finds a way through the clamp in a module's output stage (common practice,
+// no source).
+const outputVolts = 45
 
 // windingOhms lies across every winding, for what leaks and for eddy currents in its iron (common practice, no source).
 const windingOhms = 100e3
 
 // winding gives the current of a coil a way to go on when its circuit is opened.
 func (w *Place) winding(a, b transient.Node) {
-	w.law(a, b, gap{airVolts})
+	w.law(a, b, element.Breakdown{Volts: element.AirVolts})
 	w.Net.Resistor(a, b, windingOhms)
 }
-
-func (gap) Limit(_, to float64) float64 { return to }

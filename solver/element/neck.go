@@ -16,9 +16,6 @@ const (
 	copperMeltKelvin   = 1357.8
 )
 
-// GlowKelvin is where a solid begins to be seen glowing (Draper's point, from memory).
-const GlowKelvin = 798
-
 // strandLoss is what a bare thin strand in air loses from its surface, in W/(m2 K). It is what the textbook rule for the
 // current that melts a copper wire in air, 80 A times (diameter in mm)^1.5 (from memory), comes to between 20 degC and
 // the melting point: I^2 rho/(pi d^2/4) = loss pi d dT, the same for every diameter.
