@@ -359,7 +359,7 @@ func (p *player) getsOn() error {
 	events, now := p.r.Stats().Fired, p.r.Seconds()
 	was := p.stretch
 	p.stretch = stretch{p.steps, events, now}
-	if now < was.seconds { // it went back
+	if now < was.seconds || events < was.events { // it went back
 		return nil
 	}
 	if allowed := float64(events-was.events)*stepsAnEvent + (now-was.seconds)*stepsASecond; float64(p.steps-was.steps) > allowed {
