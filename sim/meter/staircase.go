@@ -248,8 +248,10 @@ func (s *Staircase) lightSays(worst *Step) string {
 	lost := worst.Light.Lost
 	if s.LightLoad != testLamp.name {
 		switch {
+		case lost > dropVolts && worst.Light.Amps > 2*s.LightAmps+noAmps:
+			return fmt.Sprintf("with %s it still loses %s to other current, which a voltmeter shows", s.LightLoad, volts(lost))
 		case lost > dropVolts:
-			return fmt.Sprintf("with %s it loses %s as well, to other current, which a voltmeter shows", s.LightLoad, volts(lost))
+			return fmt.Sprintf("with %s it still loses %s, which a voltmeter shows", s.LightLoad, volts(lost))
 		case lost > cliffVolts:
 			return fmt.Sprintf("with %s it loses only %s", s.LightLoad, volts(lost))
 		}
