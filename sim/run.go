@@ -43,7 +43,7 @@ func (b *Bench) Run(o RunOptions) (*Run, error) {
 	b.glowAtRest(plan)
 	a := newAge(plan, map[string]float64{})
 	if err := a.start(o, b.sol); err != nil {
-		return nil, fmt.Errorf("%s cannot be set in motion: %w", b.c.Title, err)
+		return nil, fmt.Errorf("%s cannot be set in motion: %w", b.c.Title, a.placed(err))
 	}
 	r := &Run{options: o, age: a}
 	r.senses.begin(r)
@@ -121,7 +121,7 @@ func (r *Run) due(each func() bool) (done, goOn bool, err error) {
 }
 
 func (r *Run) stuck(err error) error {
-	return fmt.Errorf("%s, %s from its start: %w", r.Circuit().Title, spoken(r.Seconds()), err)
+	return fmt.Errorf("%s, %s from its start: %w", r.Circuit().Title, spoken(r.Seconds()), r.age.placed(err))
 }
 
 // Do does one thing at the present instant, written as for Set, or as an act:

@@ -88,7 +88,7 @@ func (r *Run) change(apply func(plan *Bench, shaken map[string]float64) error) e
 	}
 	a := newAge(plan, shaken)
 	if err := a.follow(was, r.options, renewed(was.plan, plan)); err != nil {
-		return r.stuck(err)
+		return r.stuck(a.placed(err))
 	}
 	r.age = a
 	a.feel()

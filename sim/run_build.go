@@ -32,6 +32,7 @@ type age struct {
 	hot      []hotspot                         // joints and fuses that can grow hot, in file order
 	flutters []flutter
 	hotWires []glowing
+	owners   []owner // of the elements, in their order
 	contacts []contactAt
 	flows    []reader // of the amps that warm sound joints and wires; nil until asked for
 	attached []leg
@@ -102,6 +103,7 @@ func newAge(plan *Bench, shaken map[string]float64) *age {
 		if a.w.inside[l.Branch] || l.Place == Instrument {
 			continue
 		}
+		a.own(l.Place)
 		if j, ok := joints[l.Branch]; ok {
 			a.joint(l.Branch, j)
 		} else if n, ok := necks[l.Branch]; ok {
@@ -113,8 +115,10 @@ func newAge(plan *Bench, shaken map[string]float64) *age {
 		}
 	}
 	for _, p := range a.w.circuit.Parts {
+		a.own(p.Name)
 		a.part(p)
 	}
+	a.own(Instrument)
 	for i := range plan.attached {
 		a.attach(plan.attached[i])
 	}

@@ -46,7 +46,7 @@ func (b *Bench) adjust() { b.w.adjust(b.overlay, b.wiped, b.apart, b.states) }
 func (b *Bench) solve(into *solver.Solution) error {
 	b.near = nil
 	b.adjust()
-	return b.w.net.Solve(into)
+	return b.w.placed(b.w.net.Solve(into))
 }
 
 // settle lets everything come to rest. A film that breaks through only in the kick of something that cycles has that

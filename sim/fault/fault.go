@@ -15,6 +15,7 @@ import (
 	"underload/circuit/quantity"
 	"underload/circuit/spelling"
 	"underload/sim/part"
+	"underload/solver"
 )
 
 // Fault is one thing that is wrong.
@@ -99,6 +100,10 @@ func ohms(text string, central float64) (float64, error) {
 	}
 	if v <= 0 {
 		return 0, fmt.Errorf("%q: a resistance above zero is wanted, such as \"1.8 ohm\"", text)
+	}
+	if v < solver.MinOhms || v > solver.MaxOhms {
+		return 0, fmt.Errorf("%q: a resistance from %s on is wanted, such as \"1.8 ohm\"; a break is written open", text,
+			quantity.Format(solver.MinOhms, quantity.Ohms, 1))
 	}
 	return v, nil
 }

@@ -57,6 +57,9 @@ func (n *Network) Node() Node {
 // Nodes counts the nodes, Ground included.
 func (n *Network) Nodes() int { return n.nodes }
 
+// Elements is how many elements there are; they have the IDs from 0 on.
+func (n *Network) Elements() int { return len(n.elements) }
+
 func (n *Network) check(nodes ...Node) {
 	for _, v := range nodes {
 		if v < 0 || int(v) >= n.nodes {
