@@ -59,6 +59,8 @@ func (r *Run) Watch(text string) (Channel, error) {
 	switch {
 	case len(words) == 3 && words[1] == "against":
 		err = c.volts(words[0], words[2])
+	case len(words) == 1 && slices.Contains(watchWords, words[0]):
+		err = fmt.Errorf("%s of what? write it with a place, such as %q", words[0], words[0]+" "+r.Circuit().Parts[0].Name)
 	case len(words) == 1:
 		err = c.volts(words[0], "")
 	case len(words) == 2 && words[0] == "amps":

@@ -32,11 +32,15 @@ func (t *tracing) plan(b *sim.Bench, d due) error {
 	p := put{seconds: d.seconds}
 	if d.act != takeOff {
 		words := strings.Fields(d.act)
-		if len(words) < 4 {
-			return errors.New(`write the instrument and two points: "put test-lamp B1.pos G1"`)
-		}
 		n := len(words)
-		p.request = meter.Request{With: strings.Join(words[1:n-2], " "), Red: words[n-2], Black: words[n-1], AnyReach: true}
+		switch {
+		case n == 3 && words[1] == "clamp":
+			p.request = meter.Request{With: words[1], On: words[2]}
+		case n < 4:
+			return errors.New(`write the instrument and two points, "put test-lamp B1.pos G1", or "put clamp" and a wire`)
+		default:
+			p.request = meter.Request{With: strings.Join(words[1:n-2], " "), Red: words[n-2], Black: words[n-1], AnyReach: true}
+		}
 		trial, err := b.Run(sim.RunOptions{MemoryBytes: -1})
 		if err != nil {
 			return err
@@ -65,5 +69,8 @@ func (k *taken) left() string {
 		return ""
 	}
 	r := k.moving.Reading()
+	if r.On != "" {
+		return fmt.Sprintf("In the end the %s around %s shows %s", r.Instrument, r.On, shows(r))
+	}
 	return fmt.Sprintf("In the end the %s on %s and %s shows %s", r.Instrument, r.Red, r.Black, shows(r))
 }

@@ -52,8 +52,9 @@ var aboutTrace = paragraphs(
   break C14.4 spread 6 ohm         as for --fault
   repair C14.4, clean G2, replace F7, reseat C14
   wiggle C14 50 %, still C14       shaken from then on, and no longer
-  disturb C14                      one nudge: its contacts are wiped
-  put test-lamp B1.pos G1          an instrument between two points, until "take off"`,
+  disturb C14                      one nudge: bad contacts may read well for a while
+  put test-lamp B1.pos G1          an instrument between two points, or "put clamp W3",
+                                   until "take off"`,
 	"--watch takes one of the following. Left out, it is every battery's posts and every module's supply.",
 	`  B1.pos                        a point: volts against the first battery's −
   PC1.1 against PC1.8           volts between two points
@@ -125,21 +126,19 @@ func (t *tracing) run(p *page, to Streams, file string) error {
 	if err != nil {
 		return err
 	}
-	if err := taken.goOn(to); err != nil {
-		return err
-	}
+	broke := taken.goOn(to) // what there is until then is written and told all the same
 	if err := taken.write(); err != nil {
-		return err
+		return errors.Join(broke, err)
 	}
 	if t.asJSON {
 		err = p.json(taken.report())
 	} else {
 		taken.tell(p, to)
 	}
-	if err == nil && taken.stopped {
+	if broke == nil && err == nil && taken.stopped {
 		return errStopped
 	}
-	return err
+	return errors.Join(broke, err)
 }
 
 // check reads the flags that can be read without a circuit.

@@ -60,7 +60,7 @@ func traced(t *testing.T, args ...string) traceReport {
 	return r
 }
 
-// The command of the front page, word for word, on an example with a starter.
+// A crank with a table and a picture, as on the front page.
 func TestTraceFiles(t *testing.T) {
 	dir := t.TempDir()
 	table, picture := filepath.Join(dir, "a, b.csv"), filepath.Join(dir, "crank.svg")
@@ -514,6 +514,9 @@ func TestTracePutsAnInstrumentOn(t *testing.T) {
 	}
 	if light := trace("put test-lamp BATT.pos S3"); strings.Contains(light, "BOOM resets") || !strings.Contains(light, "In the end the test-lamp on BATT.pos and S3 shows") {
 		t.Errorf("a light test resets the computer, or is not told of:\n%s", light)
+	}
+	if round := trace("put clamp WG"); !strings.Contains(round, "In the end the clamp around WG shows") {
+		t.Errorf("no word of the clamp:\n%s", round)
 	}
 	loaded := trace("put load-lamp BATT.pos S3")
 	if !strings.Contains(loaded, "BOOM resets") {

@@ -63,20 +63,21 @@ type markLine struct {
 
 // traceReport is a run as JSON.
 type traceReport struct {
-	Title     string        `json:"title"`
-	Setting   string        `json:"setting"`
-	Seconds   float64       `json:"seconds"` // how far time came
-	Stopped   bool          `json:"stopped"` // before its end, by Ctrl+C
-	From      float64       `json:"from"`    // what the channels are told of
-	To        float64       `json:"to"`
-	Triggered *float64      `json:"triggered,omitempty"`
-	Seed      uint64        `json:"seed"`
-	Rows      int           `json:"rows"`
-	ThinnedTo float64       `json:"thinned_to_seconds"`
-	Channels  []channelLine `json:"channels"`
-	Happened  []markLine    `json:"happened"`
-	Notes     []string      `json:"notes"`
-	Cautions  []string      `json:"cautions"`
+	Title     string         `json:"title"`
+	Setting   string         `json:"setting"`
+	Seconds   float64        `json:"seconds"` // how far time came
+	Stopped   bool           `json:"stopped"` // before its end, by Ctrl+C
+	From      float64        `json:"from"`    // what the channels are told of
+	To        float64        `json:"to"`
+	Triggered *float64       `json:"triggered,omitempty"`
+	Seed      uint64         `json:"seed"`
+	Rows      int            `json:"rows"`
+	ThinnedTo float64        `json:"thinned_to_seconds"`
+	Channels  []channelLine  `json:"channels"`
+	Happened  []markLine     `json:"happened"`
+	Left      *meter.Reading `json:"left_on,omitempty"` // what an instrument that is still on shows at the end
+	Notes     []string       `json:"notes"`
+	Cautions  []string       `json:"cautions"`
 }
 
 // window is the time that is told of: all, or what --screen shows around the trigger.
@@ -239,6 +240,10 @@ func (k *taken) report() traceReport {
 		Rows: k.rec.Rows(), ThinnedTo: k.rec.Width(), Happened: []markLine{}, Notes: k.notes(), Cautions: k.cautions()}
 	if triggered {
 		r.Triggered = &at
+	}
+	if k.moving != nil {
+		shown := k.moving.Reading()
+		r.Left = &shown
 	}
 	for i, ch := range k.rec.Channels() {
 		m, _ := k.rec.Measure(i, from, to)
