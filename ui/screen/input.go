@@ -99,7 +99,20 @@ func (in *input) keyboard(v *view.View) {
 // held reports whether a key that changes others is down, or was for a moment since the last round: fast hands, or a slow
 // machine, have let it go before the key that it belongs to is looked at.
 func held(key ebiten.Key) bool {
-	return ebiten.IsKeyPressed(key) || inpututil.IsKeyJustPressed(key) || inpututil.IsKeyJustReleased(key)
+	if ebiten.IsKeyPressed(key) {
+		return true
+	}
+	for _, side := range sides[key] { // only a key of one side is known to have been let go
+		if inpututil.IsKeyJustReleased(side) {
+			return true
+		}
+	}
+	return false
+}
+
+var sides = map[ebiten.Key][]ebiten.Key{
+	ebiten.KeyControl: {ebiten.KeyControlLeft, ebiten.KeyControlRight}, ebiten.KeyShift: {ebiten.KeyShiftLeft, ebiten.KeyShiftRight},
+	ebiten.KeyAlt: {ebiten.KeyAltLeft, ebiten.KeyAltRight}, ebiten.KeyMeta: {ebiten.KeyMetaLeft, ebiten.KeyMetaRight},
 }
 
 func (in *input) press(v *view.View, key ebiten.Key) {
