@@ -90,7 +90,7 @@ type clamped struct {
 
 func (c clamped) At(volts float64) (amps, siemens float64) {
 	amps, siemens = c.Curve.At(volts)
-	more, slope := element.Breakdown{Volts: c.beyondVolts}.At(volts)
+	more, slope := beyond(c.beyondVolts).At(volts)
 	return amps + more, siemens + slope
 }
 
@@ -98,11 +98,17 @@ func (c clamped) At(volts float64) (amps, siemens float64) {
 // no source).
 const outputVolts = 45
 
+// beyond is what lets current pass across a coil, or into an output's clamp: a corner of half a volt and a tenth of an ohm
+// behind it (no source).
+func beyond(volts float64) element.Breakdown {
+	return element.Breakdown{Volts: volts, Ohms: 0.1, CornerVolts: 0.5}
+}
+
 // windingOhms lies across every winding, for what leaks and for eddy currents in its iron (common practice, no source).
 const windingOhms = 100e3
 
 // winding gives the current of a coil a way to go on when its circuit is opened.
 func (w *Place) winding(a, b transient.Node) {
-	w.law(a, b, element.Breakdown{Volts: element.AirVolts})
+	w.law(a, b, beyond(element.AirVolts))
 	w.Net.Resistor(a, b, windingOhms)
 }

@@ -146,7 +146,7 @@ func TestModuleThresholds(t *testing.T) {
 
 // A gap is nothing below its volts, conducts beyond, and its slope is that of its curve.
 func TestGap(t *testing.T) {
-	for _, law := range []element.Curve{element.Breakdown{Volts: 330}, element.Breakdown{Volts: 45}, clamped{behind{2, 10}, 45}} {
+	for _, law := range []element.Curve{beyond(330), beyond(45), clamped{behind{2, 10}, 45}} {
 		for volts := -400.0; volts < 400; volts += 0.37 {
 			const h = 1e-5
 			up, _ := law.At(volts + h)
@@ -157,10 +157,10 @@ func TestGap(t *testing.T) {
 			}
 		}
 	}
-	if amps, _ := (element.Breakdown{Volts: 330}).At(300); amps > 1e-12 {
+	if amps, _ := beyond(330).At(300); amps > 1e-12 {
 		t.Errorf("a gap lets %v A pass at 300 V", amps)
 	}
-	if amps, _ := (element.Breakdown{Volts: 330}).At(340); math.Abs(amps-100) > 1 {
+	if amps, _ := beyond(330).At(340); math.Abs(amps-100) > 1 {
 		t.Errorf("a gap lets %v A pass at 340 V, want 100", amps)
 	}
 }

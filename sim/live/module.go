@@ -100,7 +100,7 @@ func (b *pins) outputs() {
 			other = b.plus
 		}
 		on := clamped{behind{0, math.Max(out.Ohms, part.OutputFloorOhms)}, outputVolts}
-		off := element.Breakdown{Volts: outputVolts}
+		off := beyond(outputVolts)
 		up, down := element.Curve(off), element.Curve(off)
 		if s.Asked[out.Pin] || s.Flaw.StuckAt == out.Pin {
 			up = on
