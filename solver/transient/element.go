@@ -67,6 +67,13 @@ type Limited interface {
 	Limit(from, to float64) float64
 }
 
+// Bending is an element whose curve may have a corner that a tangent does not see. Bends reports whether a step from some
+// volts to others comes near it; the element is then asked at the volts found before they are believed.
+type Bending interface {
+	Element
+	Bends(from, to float64) bool
+}
+
 // Powered is an element that accounts for its energy. All elements of a run should be, or its balance means nothing.
 type Powered interface {
 	Element

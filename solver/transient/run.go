@@ -34,6 +34,7 @@ type member struct {
 	switching Switching
 	timed     Timed
 	limited   Limited
+	bending   Bending
 	powered   Powered
 	gentle    bool
 	farads    float64 // above 0: a capacitor, which is condensed without an equation of its own
@@ -298,6 +299,7 @@ func (r *Run) place(n *Network) error {
 		m.switching, _ = el.what.(Switching)
 		m.timed, _ = el.what.(Timed)
 		m.limited, _ = el.what.(Limited)
+		m.bending, _ = el.what.(Bending)
 		m.powered, _ = el.what.(Powered)
 		_, m.gentle = el.what.(Gentle)
 		if _, sharp := el.what.(Sharp); sharp {

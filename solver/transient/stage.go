@@ -52,7 +52,7 @@ type work struct {
 	floor    float64   // volts of no account, for a node at 0 V
 	fresh    bool      // the matrix and the tangents are of the step being tried
 	tangents []tangent // by member
-	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass
+	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass, and bending ones
 	held     bool      // one of them was not allowed all of it
 	stride   float64   // volts that any element is followed in one pass; 0: any number
 }
@@ -379,6 +379,9 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 				w.held = true
 			}
 			continue
+		}
+		if m.bending != nil && m.bending.Bends(w.at[i], volts) {
+			w.leapt = append(w.leapt, i)
 		}
 		w.at[i] = volts
 	}
