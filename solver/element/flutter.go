@@ -18,6 +18,7 @@ import (
 // is done to it, and never on the steps that are taken. All of it is common practice, no source: studies of fretting tell
 // of bursts of fractions of a second, sooner with more movement, warmth and damp, and give no such law.
 type Flutter struct {
+	overGap
 	ClosedOhms        float64
 	LiftChance        float64 // of a half-wave, at strength 1, 20 degC and dry
 	OpenShare         float64

@@ -7,6 +7,7 @@ import "underload/solver/transient"
 // Follower is a contact that another element moves, an Armature: closed when that is in if it makes, or when that is out
 // if it breaks. A change-over contact is one of each. Closed it has Ohms, open a gap.
 type Follower struct {
+	overGap
 	Armature transient.ID
 	Breaks   bool    // closed at rest
 	Ohms     float64 // at the start

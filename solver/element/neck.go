@@ -31,6 +31,7 @@ const strandLoss = 80 * 80 * 1e9 * 4 * copperOhmMM2PerM * 1e-6 * (1 + copperPerK
 // Where either comes to the melting point of copper it opens. What the insulation stands is for the reader of the state
 // to say. Air and neck may be changed during a run.
 type Neck struct {
+	overGap
 	WireOhms, NeckOhms                               float64 // at 20 degC
 	WireJoulesPerKelvin, NeckJoulesPerKelvin         float64
 	NeckToWireWattsPerKelvin                         float64 // K

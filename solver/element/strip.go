@@ -17,6 +17,7 @@ import "underload/solver/transient"
 // body: their ohms times that share. Their volts are not the strip's, and in its account of energy that heat is theirs:
 // they have lost it already.
 type Strip struct {
+	overGap
 	NeckOhms, BodyOhms                                float64 // at 20 degC
 	OhmsPerKelvin                                     float64
 	NeckJoulesPerKelvin, BodyJoulesPerKelvin          float64 // C1, C2

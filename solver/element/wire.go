@@ -11,6 +11,7 @@ import (
 // Wire is a length of copper wire with one temperature: C T' = I^2 R(T) - G (T - air). What its insulation stands is for
 // the reader of the state to say; it opens where copper melts.
 type Wire struct {
+	overGap
 	Ohms            float64 // at 20 degC
 	JoulesPerKelvin float64
 	WattsPerKelvin  float64
