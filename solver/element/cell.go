@@ -85,7 +85,8 @@ type Lag struct {
 // the volts of its surface charge if SurfaceVolts is above 0, and its kelvin if JoulesPerKelvin is above 0; at most four.
 //
 // Resistances are given at 25 degrees Celsius and full charge; the farads of a lag do not depend on either. What a
-// battery can give in all does not shrink here with cold or with a high current.
+// battery can give in all does not shrink here with cold or with a high current, and the volts of an empty one do not come
+// back by themselves once its load is taken off.
 type Cell struct {
 	AmpHours float64 // from full to empty
 	Charge   float64 // share of AmpHours at the start
