@@ -55,6 +55,7 @@ func melts(b *Bench, r *Run) bool {
 }
 
 func TestActsLeadWhereTheBenchGoes(t *testing.T) {
+	t.Parallel()
 	loads, acts, melted := 0, 0, 0
 	for i := range *runs / 2 {
 		tr := newTrial(t, *firstRun+uint64(i))
@@ -100,6 +101,7 @@ func TestActsLeadWhereTheBenchGoes(t *testing.T) {
 // A run at a hundredth of the tolerance tells the same story and ends at the same volts. What lamps look like is left out:
 // an eye looks at them after every step, and steps are other ones.
 func TestTolerancesTellTheSameStory(t *testing.T) {
+	t.Parallel()
 	const most, apartVolts = 3000, 0.1 // steps; what hangs on leaks runs down to where it was left
 	told, held := 0, 0
 	for i := range *runs / 4 {

@@ -224,6 +224,7 @@ func (k *restCase) cycles(t *testing.T, b *Bench, r *Run) {
 }
 
 func TestFaultsStayAtRest(t *testing.T) {
+	t.Parallel()
 	for _, k := range restCases(t) {
 		b := k.bench(t)
 		k.set(t, b.setOrPart)
@@ -242,6 +243,7 @@ func TestFaultsStayAtRest(t *testing.T) {
 }
 
 func TestFaultsComeToRest(t *testing.T) {
+	t.Parallel()
 	for _, k := range restCases(t) {
 		r := start(t, k.bench(t), RunOptions{Seed: 1})
 		b := k.bench(t)
@@ -271,6 +273,7 @@ const leastBlowShare = 1.2
 // A short in mid-run blows the same fuses as on the bench. Only one that carries a little less than the bench asks of it
 // may go as well.
 func TestShortsBlowTheSameFuses(t *testing.T) {
+	t.Parallel()
 	blew := 0
 	for _, name := range circuits.Names() {
 		c, err := circuits.Read(name)
@@ -338,6 +341,7 @@ func TestNewPartsComeFromTheShelf(t *testing.T) {
 // Made-up circuits and examples, with random faults, in random positions of their switches, are held against the bench as
 // the sheets' faults are, but only where current flows: what hangs on leaks alone has other leaks in time.
 func TestRandomFaultsStayAtRest(t *testing.T) {
+	t.Parallel()
 	loads := 0
 	for i := range *runs / 2 {
 		tr := newTrial(t, *firstRun+uint64(i))

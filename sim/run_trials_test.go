@@ -71,6 +71,7 @@ type timed struct {
 }
 
 func TestRandomRuns(t *testing.T) {
+	t.Parallel()
 	var sum tally
 	for i := range *runs {
 		seed := *firstRun + uint64(i)
