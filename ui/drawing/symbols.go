@@ -105,6 +105,9 @@ func (p *painter) contact(s *symbol, x, y float64) {
 	}
 	if p.closed(s.part, s.ends[0].Pin, s.ends[1].Pin) {
 		p.line(stroke+0.4, ink, of, Spot{x, y - 8}, Spot{x, y + 8})
+		if s.spare != nil { // the blade has left it
+			p.circle(x-12, y+side*8.5, 2, stroke, ink, p.p.panel, of)
+		}
 	} else {
 		p.line(stroke+0.4, ink, of, Spot{x, y - side*8}, Spot{x - 11, y + side*9})
 	}
