@@ -30,7 +30,7 @@ import (
 var (
 	runs     = flag.Int("runs", 100, "how many random runs to make")
 	firstRun = flag.Uint64("first-run", 1, "the seed of the first random run")
-	runSteps = flag.Int("run-steps", 1500, "how many steps a random run may take before it is left")
+	runSteps = flag.Int("run-steps", 1000, "how many steps a random run may take before it is left")
 )
 
 // What is asked of every run.
