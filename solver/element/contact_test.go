@@ -39,25 +39,6 @@ func TestSpotTemperature(t *testing.T) {
 	}
 }
 
-// Check values of rho/(2a): copper 1.7241e-8 ohm m and tin 1.09e-7, worked out apart from the program.
-func TestConstriction(t *testing.T) {
-	for _, c := range []struct{ rho, radius, want float64 }{
-		{1.7241e-8, 10e-6, 0.8621e-3}, {1.7241e-8, 1e-6, 8.621e-3}, {1.09e-7, 10e-6, 5.45e-3},
-	} {
-		if got := ConstrictionOhms(c.rho, c.radius); math.Abs(got/c.want-1) > 1e-4 {
-			t.Errorf("%v ohm m, %v m: %v, want %v ohm", c.rho, c.radius, got, c.want)
-		}
-		// The force that makes a spot of this radius in metal of 100 MPa gives the same ohms; four times the force halves them.
-		newtons := math.Pi * c.radius * c.radius * 100e6
-		if got := PressedOhms(c.rho, 100e6, newtons); math.Abs(got/c.want-1) > 1e-4 {
-			t.Errorf("%v N: %v, want %v ohm", newtons, got, c.want)
-		}
-		if got := PressedOhms(c.rho, 100e6, 4*newtons); math.Abs(got/c.want-0.5) > 1e-4 {
-			t.Errorf("%v N: %v, want half of %v ohm", 4*newtons, got, c.want)
-		}
-	}
-}
-
 // behind is an element fed from volts through ohms, begun without volts.
 func behind(t *testing.T, volts, ohms float64, e transient.Element, o transient.Options) (r *transient.Run, top transient.Node, source transient.Edge) {
 	t.Helper()

@@ -17,16 +17,6 @@ func SpotKelvin(bodyKelvin, volts float64) float64 {
 	return math.Sqrt(bodyKelvin*bodyKelvin + volts*volts/(4*lorenz))
 }
 
-// ConstrictionOhms is the resistance of one round spot of a radius between two pieces of one metal: rho/(2 a)
-// (R. S. Timsit, connector technical note, 2001).
-func ConstrictionOhms(ohmMetres, radiusMetres float64) float64 { return ohmMetres / (2 * radiusMetres) }
-
-// PressedOhms is the constriction that a force makes where metal of a hardness yields until it bears it: F = pi a^2 H,
-// so rho/2 sqrt(pi H/F) (Holm's theory; the formula from memory).
-func PressedOhms(ohmMetres, hardnessPascal, newtons float64) float64 {
-	return ohmMetres / 2 * math.Sqrt(math.Pi*hardnessPascal/newtons)
-}
-
 // Plating is the metal that touches. At SofteningVolts across it the spots begin to grow, at MeltingVolts they melt; none
 // gets hotter than MeltKelvin.
 type Plating struct {

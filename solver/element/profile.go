@@ -57,9 +57,6 @@ func (p *Profile) passed(seconds float64) (corners int) {
 	return corners
 }
 
-// VoltsAt is what the source has at a time.
-func (p *Profile) VoltsAt(seconds float64) float64 { return p.volts(seconds, p.passed(seconds)) }
-
 // volts is what the source has at a time between two corners.
 func (p *Profile) volts(seconds float64, passed int) float64 {
 	if passed == 0 {

@@ -121,8 +121,8 @@ func TestProfileJumps(t *testing.T) {
 	for seconds, want := range map[float64]float64{0: 5, 0.5: 5.5, 1: 9, 1.5: 9, 7: 9} {
 		s := mustStart(t, n, transient.Options{})
 		mustAdvance(t, s, seconds)
-		if math.Abs(s.Volts(post)-want) > 1e-5 || math.Abs(p.VoltsAt(seconds)-want) > 1e-12 {
-			t.Errorf("after %v s: %v V, by itself %v V, want %v", seconds, s.Volts(post), p.VoltsAt(seconds), want)
+		if math.Abs(s.Volts(post)-want) > 1e-5 || math.Abs(p.volts(seconds, p.passed(seconds))-want) > 1e-12 {
+			t.Errorf("after %v s: %v V, by itself %v V, want %v", seconds, s.Volts(post), p.volts(seconds, p.passed(seconds)), want)
 		}
 	}
 	mustAdvance(t, r, 3)

@@ -30,7 +30,6 @@ const (
 	rippleVolts   = 1
 	rippleHertz   = 2
 	StartingPause = 1.0 // seconds at rest before each cycle
-	StartingTimes = 10  // cycles in a test
 )
 
 // Profile returns the level as a supply for a number of cycles, each after StartingPause at 12 V, with ohms in series.
