@@ -3,6 +3,7 @@ package sim
 // This file holds the account of energy, and of charge, against what a battery gives.
 
 import (
+	"fmt"
 	"math"
 	"testing"
 )
@@ -54,4 +55,48 @@ func TestAFlatBatteryGivesNoMore(t *testing.T) {
 		t.Errorf("it still has %.1f V and gives %.2f A", v, amps.Read())
 	}
 	accounted(t, r)
+}
+
+// A battery of 24 or 6 V begins a run where it rests, with cold cranking amps or without, weak or not, and lasts as long
+// as its ampere hours say.
+func TestBatteriesOfOtherVolts(t *testing.T) {
+	for _, c := range []struct {
+		keys, fault string
+		volts       float64
+	}{
+		{"volts: 25.2 V, internal: 10 mohm", "", 25.2}, {"volts: 25.2 V, cold cranking: 600 A", "", 25.2},
+		{"volts: 6.3 V, internal: 5 mohm", "", 6.3}, {"volts: 6.3 V, cold cranking: 400 A", "", 6.3},
+		{"volts: 25.2 V, internal: 10 mohm", "B1 weak 23.8 V 50 mohm", 23.8}, {"volts: 25.2 V, internal: 10 mohm", "B1 weak 17 V 50 mohm", 17},
+	} {
+		b, err := New(read(t, fmt.Sprintf(`
+underload: 1
+parts:
+  B1: {is: battery, %s}
+  R1: {is: resistor, resistance: 10 ohm}
+paths:
+  feed:
+    - B1.pos
+    - wire: RD 2.5 mm2 1 m
+    - R1
+    - wire: BK 2.5 mm2 1 m
+    - B1.neg
+`, c.keys)))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.fault != "" {
+			must(t, b.Break(c.fault))
+		}
+		r := start(t, b, RunOptions{})
+		post, charge := watching(t, r, "B1.pos"), watching(t, r, "charge B1")
+		begins, full := post.Read(), charge.Read()
+		if math.Abs(begins/c.volts-1) > 0.01 {
+			t.Errorf("%s, %s: begins at %.2f V", c.keys, c.fault, begins)
+		}
+		must(t, r.Advance(3600, nil))
+		// An hour at so many amps takes them away from 60 Ah, of one that has them.
+		if want := full - c.volts/10/60*100; full > 20 && math.Abs(charge.Read()-want) > 0.2 || full > 20 && post.Read() < 0.97*begins {
+			t.Errorf("%s: %.2f %% at first, %.2f %% an hour later, want %.2f %%; %.2f V", c.keys, full, charge.Read(), want, post.Read())
+		}
+	}
 }

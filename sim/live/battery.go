@@ -47,11 +47,12 @@ func newBattery(p *circuit.Part, w *Place) Part {
 // -18 °C.
 func Cell(p *circuit.Part, s *part.State, ambientCelsius, fileCelsius float64) *element.Cell {
 	volts, ohms := part.Rested(p, s, ambientCelsius)
-	cell := element.NewCell(volts, ohms, p.Value("capacity"))
+	blocks := element.BlocksOf(p.Value("volts"))
+	cell := element.NewCell(blocks, volts, ohms, p.Value("capacity"))
 	cell.Kelvin = referenceKelvin + ambientCelsius - fileCelsius
 	if amps := p.Value("cold cranking"); amps > 0 && !p.Has("internal") && s.Flaw.Ohms == 0 {
 		charge := cell.Charge
-		cell = element.NewCrankingCell(p.Value("capacity"), amps)
+		cell = element.NewCrankingCell(blocks, p.Value("capacity"), amps)
 		cell.Charge = charge
 		posts := (p.Terminals[0].BehindOhms + p.Terminals[1].BehindOhms) / coldFactor // where the rating is told
 		cell.Ohms = max(cell.Ohms-posts, cell.Ohms/4)

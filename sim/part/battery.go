@@ -63,7 +63,7 @@ func Rested(p *circuit.Part, s *State, ambientCelsius float64) (volts, ohms floa
 		volts = s.Flaw.Volts
 	}
 	if amps := p.Value("cold cranking"); amps > 0 && !p.Has("internal") {
-		cell := element.NewCrankingCell(p.Value("capacity"), amps)
+		cell := element.NewCrankingCell(element.BlocksOf(p.Value("volts")), p.Value("capacity"), amps)
 		cell.Charge, cell.Kelvin = cell.ChargeAt(volts), ambientCelsius+273.15
 		ohms = cell.SteadyOhms()
 	}

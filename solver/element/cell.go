@@ -113,12 +113,22 @@ var (
 	lagSeconds       = [2]float64{0.45, 60}
 )
 
+// BlocksOf is how many times six cells a battery of some volts at rest is. Below 9 V it is so many cells of 2.1 V, as of
+// 6 V; from there on 12 V or a multiple.
+func BlocksOf(openVolts float64) float64 {
+	const cellVolts, cells = 2.1, 6
+	if openVolts < 9 {
+		return math.Max(1, math.Round(openVolts/cellVolts)) / cells
+	}
+	return math.Max(1, math.Round(openVolts/(cellVolts*cells)))
+}
+
 // NewCell returns a battery at 25 degrees Celsius of which only rested volts, the resistance a load of some minutes
 // finds, and ampere hours are known. At rest it is a source of that many volts and ohms. It takes charge as easily as it
-// gives it while it is well down. Blocks follow from the volts.
-func NewCell(openVolts, ohms, ampHours float64) *Cell {
+// gives it while it is well down.
+func NewCell(blocks, openVolts, ohms, ampHours float64) *Cell {
 	c := &Cell{
-		AmpHours: ampHours, Blocks: math.Max(1, math.Round(openVolts/12.6)), Kelvin: roomKelvin, AmbientKelvin: roomKelvin,
+		AmpHours: ampHours, Blocks: blocks, Kelvin: roomKelvin, AmbientKelvin: roomKelvin,
 		SurfaceCoulombs: surfaceCoulombs, SurfaceSeconds: surfaceSeconds,
 	}
 	c.SurfaceVolts = surfaceVolts * c.Blocks
@@ -129,11 +139,11 @@ func NewCell(openVolts, ohms, ampHours float64) *Cell {
 	return c
 }
 
-// NewCrankingCell returns a full battery of six cells which at -18 degrees Celsius gives crankingAmps for 30 s and then
-// still has a little over 7.2 V: the definition of its rating. Ampere hours that such a current would empty within the 30 s
-// make no such battery; it is then taken to be just empty at their end.
-func NewCrankingCell(ampHours, crankingAmps float64) *Cell {
-	c := NewCell(OpenVolts[len(OpenVolts)-2].Volts, 1, ampHours)
+// NewCrankingCell returns a full battery which at -18 degrees Celsius gives crankingAmps for 30 s and then still has a
+// little over 7.2 V for each block of six cells: the definition of its rating. Ampere hours that such a current would
+// empty within the 30 s make no such battery; it is then taken to be just empty at their end.
+func NewCrankingCell(blocks, ampHours, crankingAmps float64) *Cell {
+	c := NewCell(blocks, blocks*OpenVolts[len(OpenVolts)-2].Volts, 1, ampHours)
 	c.Charge = 1
 	left := math.Max(0, 1-crankingAmps*crankingSeconds/3600/ampHours)
 	volts, _, _ := c.openVolts(left, crankingKelvin)
@@ -143,7 +153,7 @@ func NewCrankingCell(ampHours, crankingAmps float64) *Cell {
 	for k, lag := range lagSeconds { // each lag is slower in the cold, as its resistance is higher
 		share += resistanceShares[k+1] * -math.Expm1(-crankingSeconds/(lag*cold))
 	}
-	c.setOhms((volts - crankingVolts - handVolts) / (crankingAmps * cold * share))
+	c.setOhms((volts - blocks*(crankingVolts+handVolts)) / (crankingAmps * cold * share))
 	return c
 }
 

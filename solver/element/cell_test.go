@@ -17,7 +17,7 @@ func (steady) Limit(_, to float64) float64          { return to }
 
 // The rows of a battery maker's page, at 26.7 degrees Celsius: rested volts by charge.
 func TestOpenVoltsKeepTheTable(t *testing.T) {
-	c := NewCell(12.6, 0.008, 60)
+	c := NewCell(1, 12.6, 0.008, 60)
 	c.Kelvin = warmKelvin
 	for share, want := range map[float64]float64{1: 12.65, 0.75: 12.45, 0.5: 12.24, 0.25: 12.06, 0: 11.89} {
 		if volts, _, _ := c.openVolts(share, warmKelvin); math.Abs(volts-want) > 1e-12 {
@@ -40,7 +40,7 @@ func TestOpenVoltsKeepTheTable(t *testing.T) {
 // A battery of which only volts and ohms are known is, at rest and at 25 degrees Celsius, that source.
 func TestCellAtRestIsItsSource(t *testing.T) {
 	for _, openVolts := range []float64{12.6, 12.2, 25.2} {
-		c := NewCell(openVolts, 0.008, 60)
+		c := NewCell(BlocksOf(openVolts), openVolts, 0.008, 60)
 		for _, amps := range []float64{0, 1, 20, 300} {
 			at := rest(c, openVolts-0.008*amps)
 			if got := -ratesAt(c, at).Amps; math.Abs(got-amps) > 1e-6*(1+amps) {
@@ -72,7 +72,7 @@ func cranked(t *testing.T, c *Cell, kelvin, amps float64, times ...float64) (vol
 // or more. One that just meets its rating does not have much more, and does not meet a rating a tenth higher.
 func TestCrankingRating(t *testing.T) {
 	for _, battery := range []struct{ ampHours, amps float64 }{{45, 400}, {60, 540}, {70, 600}, {95, 800}} {
-		c := NewCrankingCell(battery.ampHours, battery.amps)
+		c := NewCrankingCell(1, battery.ampHours, battery.amps)
 		if err := c.Check(); err != nil {
 			t.Fatal(err)
 		}
@@ -99,7 +99,7 @@ func TestCrankingRating(t *testing.T) {
 
 // CA, the same test at 0 degrees Celsius: the same battery gives more. Trade pages put it at 1.2 to 1.3 times.
 func TestCrankingAtZero(t *testing.T) {
-	c := NewCrankingCell(60, 540)
+	c := NewCrankingCell(1, 60, 540)
 	low, high := 500.0, 1200.0
 	for range 30 {
 		middle := (low + high) / 2
@@ -116,7 +116,7 @@ func TestCrankingAtZero(t *testing.T) {
 
 // What flows out is counted: 5 A for six hours, and what is left says what it rests at.
 func TestChargeIsCounted(t *testing.T) {
-	c := NewCrankingCell(60, 540)
+	c := NewCrankingCell(1, 60, 540)
 	n := transient.New()
 	post := n.Node()
 	id := n.Element(post, transient.Ground, c)
@@ -152,7 +152,7 @@ func TestChargeIsCounted(t *testing.T) {
 
 // Common practice: just off a charger a battery reads high; lamps for three minutes take that away, and so does a day.
 func TestSurfaceCharge(t *testing.T) {
-	c := NewCell(12.5, 0.008, 60)
+	c := NewCell(1, 12.5, 0.008, 60)
 	n := transient.New()
 	post := n.Node()
 	id := n.Element(post, transient.Ground, c)
@@ -189,7 +189,7 @@ func TestSurfaceCharge(t *testing.T) {
 
 // Common practice: at 14.3 V a battery half empty takes tens of amperes, a full one about one.
 func TestAFullCellTakesLittle(t *testing.T) {
-	c := NewCell(12.6, 0.010, 60)
+	c := NewCell(1, 12.6, 0.010, 60)
 	c.ChargingOhms = 0.040
 	for share, band := range map[float64][2]float64{0.5: {15, 60}, 1: {0.3, 2}} {
 		c.Charge = share
@@ -202,7 +202,7 @@ func TestAFullCellTakesLittle(t *testing.T) {
 
 // Left on a charger for a week, it is full and no more.
 func TestChargingEnds(t *testing.T) {
-	c := NewCell(12.2, 0.010, 60)
+	c := NewCell(1, 12.2, 0.010, 60)
 	c.ChargingOhms = 0.040
 	n := transient.New()
 	post := n.Node()
@@ -218,7 +218,7 @@ func TestChargingEnds(t *testing.T) {
 // What is not in it cannot be had: of 60 Ah come no more than 2 % over, whatever the load, and then its volts are gone.
 func TestAnEmptyCellGivesNoMore(t *testing.T) {
 	for _, ohms := range []float64{0.1, 2.5, 100} {
-		c := NewCell(12.65, 0.008, 60)
+		c := NewCell(1, 12.65, 0.008, 60)
 		n := transient.New()
 		post := n.Node()
 		id := n.Element(post, transient.Ground, c)
@@ -241,7 +241,7 @@ func TestAnEmptyCellGivesNoMore(t *testing.T) {
 
 // One of two in series that is empty takes what the other gives the wrong way round, but only a little below empty.
 func TestAnEmptyCellInSeriesGivesNoMore(t *testing.T) {
-	empty, full := NewCell(11.9, 0.008, 60), NewCell(12.6, 0.008, 60)
+	empty, full := NewCell(1, 11.9, 0.008, 60), NewCell(1, 12.6, 0.008, 60)
 	n := transient.New()
 	middle, top := n.Node(), n.Node()
 	low := n.Element(middle, transient.Ground, empty)
@@ -260,12 +260,36 @@ func TestAnEmptyCellInSeriesGivesNoMore(t *testing.T) {
 // No ampere hours make a resistance below 0.
 func TestCrankingNeedsAmpHours(t *testing.T) {
 	for _, ampHours := range []float64{0.01, 1, 4, 5, 60} {
-		c := NewCrankingCell(ampHours, 600)
+		c := NewCrankingCell(1, ampHours, 600)
 		if err := c.Check(); err != nil {
 			t.Errorf("600 A of %v Ah: %v", ampHours, err)
 		}
 		if ohms := c.SteadyOhms(); !(ohms > 0.001 && ohms < 0.02) {
 			t.Errorf("600 A of %v Ah: %v ohm", ampHours, ohms)
+		}
+	}
+}
+
+// Batteries of other volts are so many cells: each is as full as one of 12 V whose cells rest alike, and starts as well.
+func TestBlocks(t *testing.T) {
+	for _, c := range []struct{ volts, blocks float64 }{
+		{2.1, 1. / 6}, {6.3, 0.5}, {5.9, 0.5}, {8.4, 4. / 6}, {9.5, 1}, {11.5, 1}, {12.6, 1}, {14.4, 1}, {24, 2}, {25.4, 2}, {37.8, 3},
+	} {
+		if got := BlocksOf(c.volts); got != c.blocks {
+			t.Errorf("%v V: %v blocks, want %v", c.volts, got, c.blocks)
+		}
+	}
+	for _, blocks := range []float64{0.5, 2} {
+		whole, share := NewCell(1, 12.4, 0.008, 60), NewCell(blocks, blocks*12.4, blocks*0.008, 60)
+		if math.Abs(whole.Charge-share.Charge) > 1e-9 || math.Abs(share.RestVolts()-blocks*whole.RestVolts()) > 1e-9 {
+			t.Errorf("%v blocks: %v full at %v V", blocks, share.Charge, share.RestVolts())
+		}
+		one, more := NewCrankingCell(1, 60, 540), NewCrankingCell(blocks, 60, 540)
+		alone, together := cranked(t, one, 255.15, 540, 1, 30), cranked(t, more, 255.15, 540, 1, 30)
+		for k, volts := range alone {
+			if math.Abs(together[k]/blocks-volts) > 1e-3 {
+				t.Errorf("%v blocks, cranked: %v V, one has %v V", blocks, together, alone)
+			}
 		}
 	}
 }

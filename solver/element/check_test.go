@@ -13,7 +13,7 @@ import (
 
 func TestCheck(t *testing.T) {
 	type checked interface{ Check() error }
-	motor, cell, generator, profile := starter(), NewCell(12.6, 0.008, 60), NewRegulator(14.3, 0.002, 70), StartingLevels[0].Profile(1, 0.01)
+	motor, cell, generator, profile := starter(), NewCell(1, 12.6, 0.008, 60), NewRegulator(14.3, 0.002, 70), StartingLevels[0].Profile(1, 0.01)
 	for name, e := range map[string]checked{
 		"capacitor": NewCapacitor(1e-3), "coil": Coil{1, 1}, "lamp": NewFilament(device.Filament{RatedVolts: 12, RatedWatts: 5}),
 		"motor": motor, "cell": cell, "generator": generator, "profile": profile,

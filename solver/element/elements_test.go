@@ -57,7 +57,7 @@ func TestMotorSlopesAndEnergy(t *testing.T) {
 }
 
 func TestCellSlopesAndEnergy(t *testing.T) {
-	plain := NewCell(12.6, 0.008, 60)
+	plain := NewCell(1, 12.6, 0.008, 60)
 	charging := *plain
 	charging.ChargingOhms, charging.ChargeStepVolts = 0.04, 0.5
 	warming := *plain

@@ -129,7 +129,7 @@ func generatorScene() scene {
 }
 
 func scenes() map[string]scene {
-	day := NewCell(12.6, 0.010, 60)
+	day := NewCell(1, 12.6, 0.010, 60)
 	day.Charge, day.ChargingOhms, day.ChargeStepVolts = 0.7, 0.040, 0.2
 	thin, _ := thinning(day.ChargeAt(12.6))
 	day.Ohms *= thin // what NewCell took off

@@ -36,7 +36,7 @@ func TestRegulatorOnABattery(t *testing.T) {
 	g := NewRegulator(14.3, 0.002, 70)
 	g.Turning = 0
 	id := n.Element(post, transient.Ground, g)
-	battery := n.Element(post, transient.Ground, NewCell(12.4, 0.008, 60))
+	battery := n.Element(post, transient.Ground, NewCell(1, 12.4, 0.008, 60))
 	load := n.Resistor(post, transient.Ground, 5)
 	r := mustStart(t, n, transient.Options{Volts: []float64{0, 12.38}})
 	settle := func() {
