@@ -37,7 +37,7 @@ func newBattery(p *circuit.Part, w *Place) Part {
 	}
 	id := w.add("cell", pos, neg, cell)
 	return Part{Readings: map[string]Reading{
-		"charge": {Unit: "%", Read: func(v View) float64 { return 100 * v.States(id)[0] / cell.AmpHours }},
+		"charge": {Unit: "%", Read: func(v View) float64 { return max(0, 100*v.States(id)[0]/cell.AmpHours) }},
 		"amps":   {Unit: "A", Read: func(v View) float64 { return -v.ElementAmps(id) }},
 	}}
 }
