@@ -36,7 +36,7 @@ var (
 // What is asked of every run.
 const (
 	missingShare = 5e-4 // of the largest current, and
-	missingAmps  = 1e-4 // may be missing at a node: what a hair of the volts allowed drives through a module
+	missingAmps  = 2e-4 // may be missing at a node: what a hair of the volts allowed drives through a module
 	energyShare  = 1e-3 // of the energy that went in or out, and
 	energyJoules = 1e-3 // may be missing
 	mostVolts    = 1e4
@@ -304,6 +304,7 @@ func (p *player) goOn(until float64) error {
 		}
 		clear(p.blown)
 		p.last = p.r.Seconds()
+		p.stretch = stretch{p.steps, p.r.Stats().Fired, p.last}
 		p.seen()
 		return p.advance(until)
 	}

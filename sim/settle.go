@@ -102,7 +102,8 @@ func (b *Bench) rest(broken *[]string) error {
 func (b *Bench) breakFilms(at *solver.Solution, broken *[]string) bool {
 	found := false
 	for t := range b.overlay.Film {
-		if _, wiped := b.wiped[t]; wiped || math.Abs(at.Drop(b.w.joints[t].contact)) < catalog.FilmBreaksVolts || b.IsApart(t) {
+		open := math.IsInf(b.overlay.Contact[t], 1) // it has backed out as well
+		if _, wiped := b.wiped[t]; wiped || open || math.Abs(at.Drop(b.w.joints[t].contact)) < catalog.FilmBreaksVolts || b.IsApart(t) {
 			continue
 		}
 		b.wiped[t] = catalog.BrokenFilmOhms
