@@ -86,13 +86,13 @@ func (r *Run) Advance(until float64, each func() bool) error {
 		if len(r.acts) > 0 {
 			target = min(target, r.acts[0].seconds)
 		}
-		if err := r.age.run.Step(target); err != nil {
+		was := r.age
+		if err := was.run.Step(target); err != nil {
 			return r.stuck(err)
 		}
-		r.age.feel()
+		was.feel()
 		hot := r.warm.pass(r)
 		r.senses.notice(r)
-		r.trail.leave(r)
 		if err := r.burn(); err != nil {
 			return err
 		}
@@ -100,6 +100,9 @@ func (r *Run) Advance(until float64, each func() bool) error {
 			if err := r.glow(hot); err != nil {
 				return err
 			}
+		}
+		if r.age == was { // another age has left its own mark, and nobody may go back to between the two
+			r.trail.leave(r)
 		}
 		if each != nil && !each() {
 			return nil
