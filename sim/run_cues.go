@@ -8,6 +8,7 @@ import (
 	"slices"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/circuit/quantity"
 	"underload/sim/live"
 	"underload/sim/part"
@@ -23,16 +24,14 @@ type Cue struct {
 // Cues is what a person would have noticed so far, in the order of time.
 func (r *Run) Cues() []Cue { return r.cues }
 
-// What a person notices. All are common practice, no source; the shares of a lamp's light are those for instruments.
+// What a person notices. All are common practice, no source; below which share of its light at 12 V a lamp is dark, and from
+// which on it is bright, is as for instruments.
 const (
-	dimPercent     = 3.0  // of its light at 12 V: below it is dark
-	brightPercent  = 70.0 // from here on it is bright
-	flarePercent   = 240.0
-	usualLampVolts = 12.0
-	eyeSeconds     = 0.15 // an eye sees no state that is shorter
-	smellAgain     = 20   // kelvin that a place must cool before its smell is told anew
-	tellAgain      = 0.2  // seconds within which the same is not told twice
-	lampMoves      = 5    // kelvin of a filament's temperature that make one look again
+	flarePercent = 240.0 // of its light at 12 V
+	eyeSeconds   = 0.15  // an eye sees no state that is shorter
+	smellAgain   = 20    // kelvin that a place must cool before its smell is told anew
+	tellAgain    = 0.2   // seconds within which the same is not told twice
+	lampMoves    = 5     // kelvin of a filament's temperature that make one look again
 )
 
 // Where plastic begins to smell: the housing of a terminal, the insulation of a wire; and a fuse, whose metal is that hot
@@ -199,11 +198,11 @@ func modeSays(was, is part.Mode) string {
 // looks is how a lamp looks to an eye.
 func (r *Run) looks(p *circuit.Part, v live.View) light {
 	reading := r.age.parts[p].Readings["light"]
-	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(usualLampVolts)
+	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(catalog.LampLightVolts)
 	switch percent := 100 * reading.Read(v) / usual; {
-	case percent < dimPercent:
+	case percent < 100*catalog.DimAbove:
 		return dark
-	case percent < brightPercent:
+	case percent < 100*catalog.BrightAbove:
 		return dim
 	case percent < flarePercent:
 		return bright

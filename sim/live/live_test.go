@@ -164,3 +164,33 @@ func TestGap(t *testing.T) {
 		t.Errorf("a gap lets %v A pass at 340 V, want 100", amps)
 	}
 }
+
+// A wake pin that is up counts as down again below 98 percent of its threshold, and one that is down as up from the threshold on.
+func TestWakePinHasTwoThresholds(t *testing.T) {
+	m := ordinary()
+	m.WakePins, m.Began = 1, part.Awake
+	n := transient.New()
+	plus, wake := n.Node(), n.Node()
+	n.Source(transient.Ground, plus, 12.5, 0.01)
+	key := n.Source(transient.Ground, wake, 12, 0.01)
+	id := n.Element(plus, transient.Ground, m, wake)
+	r, err := n.Start(transient.Options{Volts: []float64{0, 12.5, 12}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, row := range []struct {
+		share float64 // of its threshold
+		up    float64
+	}{{2, 1}, {1.01, 1}, {0.985, 1}, {0.975, 0}, {0.985, 0}, {0.999, 0}, {1.001, 1}, {0.985, 1}} {
+		r.SetVolts(key, row.share*m.WakesAbove)
+		if err := r.Settle(); err != nil {
+			t.Fatal(err)
+		}
+		if err := r.Advance(r.Seconds() + 0.1); err != nil {
+			t.Fatal(err)
+		}
+		if up := r.Marks(id)[wokenMark]; up != row.up {
+			t.Errorf("at %v of its threshold the wake pin is up: %v, want %v", row.share, up, row.up)
+		}
+	}
+}

@@ -15,8 +15,8 @@ import (
 // 16750-2, edition 2023, facts of a public repository: see element.StartingLevels). Level I dips to 8 V: it goes on as
 // if nothing had been. II (4.5 V), III (3 V) and IV (6 V) dip below 6.5 V for 15 ms, longer than its capacitor carries
 // 8 W: one reset each cycle. In the plateau of II and IV (6.5 to 8.5 V) and of III (5 to 7 V) it cannot start, since it
-// needs 9 V, and it boots once the supply comes back. With 3 V resets and 4.5 V to start, II is survived, III is not:
-// at exactly 3 V its capacitor is a little lower.
+// needs 9 V, and it boots once the supply comes back. One that resets below 4 V and starts above 4.4 V lives through the 4.5 V
+// of II, and not through the 3 V of III, after which it is up in the plateau; one that resets below 5 V does not live through II.
 func TestModuleOnStartingLevels(t *testing.T) {
 	for _, row := range []struct {
 		level              string

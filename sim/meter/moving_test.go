@@ -85,3 +85,49 @@ func TestMovingRefuses(t *testing.T) {
 		}
 	}
 }
+
+// A voltmeter of 10 megohm on a run reads a point behind 10 megohm at half of the volts, as at rest; a lamp gives the light that it
+// gives at rest, within what its light by its heat differs from its light by its volts.
+func TestMovingInstrumentsLoadAsAtRest(t *testing.T) {
+	c, err := circuits.Read("orchard-sprayer")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := sim.New(c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, err := range []error{b.Set("KEY=run"), b.Apart("PC1"), b.Break("C14.4 high 10000000 ohm")} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	lead := meter.Request{With: "volts", Red: "PC1.1", Black: "PC1.8"}
+	for _, q := range []meter.Request{lead, {With: "test-lamp", Red: "B1.pos", Black: "B1.neg"}, {With: "load-lamp", Red: "B1.pos", Black: "B1.neg"}} {
+		rest, err := meter.Take(b, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := b.Run(sim.RunOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := meter.Move(r, b, q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := r.Advance(2, nil); err != nil {
+			t.Fatal(err)
+		}
+		got := m.Reading()
+		if math.Abs(*got.Value-*rest.Value) > 0.005*math.Abs(*rest.Value) {
+			t.Errorf("%s: %g V in motion, %g V at rest", q.With, *got.Value, *rest.Value)
+		}
+		if rest.LightPercent != nil && math.Abs(*got.LightPercent-*rest.LightPercent) > 0.04**rest.LightPercent {
+			t.Errorf("%s: %.1f %% of its light in motion, %.1f %% at rest", q.With, *got.LightPercent, *rest.LightPercent)
+		}
+		if q.With == lead.With && (*got.Value < 5 || *got.Value > 7.5) {
+			t.Errorf("%g V behind 10 megohm, want about half", *got.Value)
+		}
+	}
+}
