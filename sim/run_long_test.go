@@ -65,12 +65,13 @@ grounds:
 `
 
 // Programming takes forty minutes (tens of minutes: common practice). On a tired battery of 40 Ah that is half full, 22 A
-// take 15 Ah: the module that gives up below 11 V does not stay up to the end. With a support supply every module does.
+// take 15 Ah: the module that gives up below 11 V does not stay up to the end, and one that resets below 6.5 V does. With a
+// support supply every module does.
 // What is gone from the battery is the integral of its amps.
 func TestProgrammingNeedsASupport(t *testing.T) {
 	const minutes = 40
-	run := func(support bool) (lost float64, r *Run) {
-		b := benchFrom(t, programming)
+	run := func(support bool, runs, resetsBelow string) (lost float64, r *Run) {
+		b := benchFrom(t, strings.Replace(programming, "runs above: 11.2 V, resets below: 11 V", "runs above: "+runs+", resets below: "+resetsBelow, 1))
 		if support {
 			must(t, b.Set("B1=support"))
 		}
@@ -94,21 +95,30 @@ func TestProgrammingNeedsASupport(t *testing.T) {
 		}
 		return lost, r
 	}
-	alone, r := run(false)
-	if alone < 60 || alone > 60*(minutes-2) {
+	stays := func(r *Run, names ...string) {
+		t.Helper()
+		for _, name := range names {
+			if mode, n := r.State(r.Circuit().Part(name)).Mode, watching(t, r, "resets "+name).Read(); mode != part.Awake || n > 0 {
+				t.Errorf("%s is %v at the end, after %v resets", name, mode, n)
+			}
+		}
+	}
+	alone, r := run(false, "11.2 V", "11 V")
+	if alone < 300 || alone > 60*minutes {
 		t.Errorf("on the battery alone the module resets at %.0f s", alone)
 	}
+	stays(r, "PC1")
 	t.Logf("alone: resets after %.1f min, charge at the end %.1f %%, %d steps", alone/60, watching(t, r, "charge B1").Read(), r.Stats().Steps)
-	supported, r := run(true)
+	supported, r := run(true, "11.2 V", "11 V")
 	if !math.IsInf(supported, 1) {
 		t.Errorf("with a support the module resets at %.0f s", supported)
 	}
-	for _, name := range []string{"GW", "PC1"} {
-		if mode := r.State(r.Circuit().Part(name)).Mode; mode != part.Awake {
-			t.Errorf("with a support %s is %v at the end", name, mode)
-		}
-	}
+	stays(r, "GW", "PC1")
 	t.Logf("with a support: %.2f V at the end, charge %.1f %%, %d steps", watching(t, r, "B1.pos against B1.neg").Read(), watching(t, r, "charge B1").Read(), r.Stats().Steps)
+	for _, support := range []bool{false, true} { // as modules ordinarily are
+		_, r := run(support, "9 V", "6.5 V")
+		stays(r, "GW", "PC1")
+	}
 }
 
 // night is four modules that fall asleep one after another.
