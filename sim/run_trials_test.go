@@ -70,6 +70,9 @@ type timed struct {
 	before  bool // told to the run at its start, with At
 }
 
+// enoughRuns is from how many on the sums over all of them have to amount to something.
+const enoughRuns = 50
+
 func TestRandomRuns(t *testing.T) {
 	t.Parallel()
 	var sum tally
@@ -84,7 +87,7 @@ func TestRandomRuns(t *testing.T) {
 		}
 	}
 	t.Log(sum.String())
-	if *runs >= 50 && (sum.acts < *runs || sum.events < *runs || sum.steps < 20**runs) {
+	if *runs >= enoughRuns && (sum.acts < *runs || sum.events < *runs || sum.steps < 20**runs) {
 		t.Errorf("hardly anything happens: %s", sum.String())
 	}
 }
