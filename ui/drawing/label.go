@@ -141,7 +141,7 @@ func (l *Layout) boxLabels(set func(label)) {
 			continue
 		}
 		set(label{words: h.name, x: x, y: y - 3, size: boxSize, bold: true, of: h.name, kind: "name"})
-		set(label{words: shorten(detail, detailSize, false, room), x: x, y: y + 13, size: detailSize, soft: true, of: h.name, kind: "detail"})
+		set(label{words: Shorten(detail, detailSize, false, room), x: x, y: y + 13, size: detailSize, soft: true, of: h.name, kind: "detail"})
 	}
 }
 
@@ -156,7 +156,7 @@ func (l *Layout) satelliteLabels(h *hub, x, y float64, set func(label)) {
 	if h.part.Kind.Name == "terminator" {
 		detail = (&symbol{shape: terminator, part: h.part}).detail()
 	}
-	if words := shorten(detail, detailSize, false, float64(r.x1-r.x0)-18-wide); l.amount.details && len(words) > 6 {
+	if words := Shorten(detail, detailSize, false, float64(r.x1-r.x0)-18-wide); l.amount.details && len(words) > 6 {
 		set(label{words: words, x: x + wide, y: y, size: detailSize, soft: true, of: h.name, kind: "detail"})
 	}
 }
@@ -214,7 +214,7 @@ func (l *Layout) studLabels(set func(label)) {
 			set(label{words: e.stud.Name, x: x, y: y, size: nameSize, bold: true, of: e.stud.Name, kind: "name"})
 			if l.amount.places && e.stud.Place != "" {
 				wide := textWidth(e.stud.Name, nameSize, true)
-				set(label{words: shorten(e.stud.Place, detailSize, false, 120), x: x + wide + 6, y: y, size: detailSize, soft: true, of: e.stud.Name, kind: "detail"})
+				set(label{words: Shorten(e.stud.Place, detailSize, false, 120), x: x + wide + 6, y: y, size: detailSize, soft: true, of: e.stud.Name, kind: "detail"})
 			}
 		}
 	}

@@ -390,7 +390,7 @@ func (p *painter) flagWords(f cutFlag) string {
 	if len(f.hub.places) > 0 && f.hub.places[0].high != nil {
 		name = f.hub.places[0].high.Name
 	}
-	name = shorten(name, detailSize, true, flagRoom-32)
+	name = Shorten(name, detailSize, true, flagRoom-32)
 	if f.right {
 		return fmt.Sprintf("%s ›%d", name, f.to)
 	}

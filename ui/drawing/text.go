@@ -48,8 +48,8 @@ func roomFor(words string, size float64, bold bool) int {
 	return (int(textWidth(words, size, bold)) + 8) / 8 * 8
 }
 
-// shorten cuts words to a width with an ellipsis.
-func shorten(words string, size float64, bold bool, room float64) string {
+// Shorten cuts words to a width with an ellipsis.
+func Shorten(words string, size float64, bold bool, room float64) string {
 	if textWidth(words, size, bold) <= room {
 		return words
 	}

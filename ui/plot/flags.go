@@ -30,7 +30,7 @@ func (d *picture) flags() {
 		f := pennant{Tagged: m, x: d.x(m.Seconds), wide: tagWide}
 		if m.Done {
 			if room := min(150, d.w-6-f.x-tagWide-6); room > 24 {
-				f.words = shorten(m.Words, 12, false, room)
+				f.words = drawing.Shorten(m.Words, 12, false, room)
 				f.wide += drawing.Wide(f.words, 12, false) + 8
 			}
 		}

@@ -145,7 +145,7 @@ func (d *picture) channel(c int) {
 			continue
 		}
 		d.line(hair, 1, nil, spot(d.left, y(k.at)), spot(d.right, y(k.at)))
-		d.text(d.left-8, y(k.at)+4, axisSize, false, ink2, drawing.End, shorten(k.words, axisSize, false, d.left-leftMargin-8))
+		d.text(d.left-8, y(k.at)+4, axisSize, false, ink2, drawing.End, drawing.Shorten(k.words, axisSize, false, d.left-leftMargin-8))
 	}
 	ticks, _ := d.ticks()
 	for _, k := range ticks {
@@ -182,7 +182,7 @@ func (d *picture) heading(c int) {
 	if unit := d.scales[c].unit; unit != "" {
 		name += ", " + unit
 	}
-	name = shorten(name, 15, true, d.right-leftMargin)
+	name = drawing.Shorten(name, 15, true, d.right-leftMargin)
 	d.text(leftMargin, d.y, 15, true, ink, drawing.Start, name)
 	x := leftMargin + drawing.Wide(name, 15, true) + 22
 	for _, l := range d.page.Levels {
@@ -195,14 +195,14 @@ func (d *picture) heading(c int) {
 			x, d.y = leftMargin, d.y+17
 		}
 		d.line(alert, 1.2, levelDash, spot(x, d.y-4), spot(x+28, d.y-4))
-		d.text(x+34, d.y, 12, false, ink2, drawing.Start, shorten(words, 12, false, d.right-x-34))
+		d.text(x+34, d.y, 12, false, ink2, drawing.Start, drawing.Shorten(words, 12, false, d.right-x-34))
 		x += wide + 22
 	}
 	if told := d.reached(c); told != "" {
 		if x+drawing.Wide(told, 12, false) > d.right {
 			d.y += 17
 		}
-		d.text(d.right, d.y, 12, false, ink2, drawing.End, shorten(told, 12, false, d.right-leftMargin))
+		d.text(d.right, d.y, 12, false, ink2, drawing.End, drawing.Shorten(told, 12, false, d.right-leftMargin))
 	}
 	d.y += 8
 }
@@ -322,7 +322,7 @@ func wrap(words string, size float64, bold bool, room float64) []string {
 		if word == "" {
 			continue
 		}
-		word = shorten(word, size, bold, room)
+		word = drawing.Shorten(word, size, bold, room)
 		switch {
 		case line == "":
 			line = word
@@ -337,16 +337,4 @@ func wrap(words string, size float64, bold bool, room float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
-}
-
-// shorten cuts words to a width with an ellipsis.
-func shorten(words string, size float64, bold bool, room float64) string {
-	if drawing.Wide(words, size, bold) <= room {
-		return words
-	}
-	runes := []rune(words)
-	for len(runes) > 1 && drawing.Wide(string(runes)+"…", size, bold) > room {
-		runes = runes[:len(runes)-1]
-	}
-	return strings.TrimRight(string(runes), " ") + "…"
 }
