@@ -10,6 +10,10 @@ import (
 	"underload/circuits"
 )
 
+// fiveEqual is how many equal bits may follow each other before one of the other kind is stuffed in (ISO 11898-1, from
+// memory).
+const fiveEqual = 5
+
 // listen runs a circuit for a second with its key on and reads the difference on the diagnostic socket's pins through
 // the last 10 ms, in the middle of every bit.
 func listen(t *testing.T, faults ...string) (difference []float64) {
@@ -85,7 +89,7 @@ func TestBusTalks(t *testing.T) {
 				equal = 1
 			}
 			last = level
-			if level && equal > mostEqual {
+			if level && equal > fiveEqual {
 				t.Fatalf("%q: %d dominant bits in a row", want.fault, equal)
 			}
 		}
@@ -146,7 +150,7 @@ func TestFramesAreWellFormed(t *testing.T) {
 			if equal++; i > 0 && bit != bits[i-1] {
 				equal = 1
 			}
-			if equal > mostEqual {
+			if equal > fiveEqual {
 				t.Fatalf("message %d has %d equal bits", message, equal)
 			}
 			if bit {
