@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"underload/circuit/spelling"
@@ -53,6 +54,9 @@ func Parse(text string, want Dimension) (float64, error) {
 	if clean == "" {
 		return 0, refuse(text, want, "nothing is written", "")
 	}
+	if strings.ContainsFunc(clean, unicode.IsControl) || strings.ContainsAny(clean, "\u2028\u2029") {
+		return 0, refuse(text, want, "a line ends in it, or it holds a character that does not print", "")
+	}
 	if value, ok, problem := special(clean, want); ok {
 		return bounded(text, want, value)
 	} else if problem != "" {
@@ -83,7 +87,6 @@ func shorten(text string) string {
 
 // sameSign folds characters that look alike or mean the same into one.
 var sameSign = strings.NewReplacer(
-	"\u00a0", " ", "\u2007", " ", "\u2009", " ", "\u200a", " ", "\u202f", " ", "\t", " ", // spaces
 	"\u2212", "-", "\u2013", "-", // minus, en dash
 	"\u2126", "Ω", "ω", "Ω", // ohm sign
 	"\u00b5", "u", "\u03bc", "u", // micro sign, Greek mu
@@ -94,7 +97,15 @@ var sameSign = strings.NewReplacer(
 var squares = regexp.MustCompile(`([mM] *)(?:²|\^2)`)
 
 func tidy(text string) string {
-	return strings.TrimSpace(squares.ReplaceAllString(sameSign.Replace(text), "${1}2"))
+	return strings.TrimSpace(squares.ReplaceAllString(sameSign.Replace(strings.Map(blank, text)), "${1}2"))
+}
+
+// blank makes any space of print, wide or narrow, and the tab a plain space.
+func blank(c rune) rune {
+	if c == '\t' || unicode.Is(unicode.Zs, c) {
+		return ' '
+	}
+	return c
 }
 
 // special reads the forms that are not a number followed by a unit: wire

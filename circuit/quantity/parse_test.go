@@ -31,7 +31,7 @@ func TestParse(t *testing.T) {
 		{"293.15 K", Celsius, 20}, {"\u221240 °C", Celsius, -40}, {"\u221240 F", Celsius, -40},
 		{"12V6", Volts, 12.6}, {"5v1", Volts, 5.1}, // the letter at the point: common practice, no source
 		{"1 mm²", SquareMillimetres, 1}, {"1 mm ^2", SquareMillimetres, 1}, {"1 MM²", SquareMillimetres, 1}, {"2 cm²", SquareMillimetres, 200},
-		{"12.6 V", Volts, 12.6}, {"12.6v", Volts, 12.6}, {"350 mV", Volts, 0.35}, {"\u20131.2 V", Volts, -1.2}, {"12.6\u00a0V", Volts, 12.6},
+		{"12.6 V", Volts, 12.6}, {"12.6v", Volts, 12.6}, {"350 mV", Volts, 0.35}, {"\u20131.2 V", Volts, -1.2}, {"12.6\u00a0V", Volts, 12.6}, {"12.6\u2003V", Volts, 12.6}, {"12.6 V\n", Volts, 12.6},
 		{"65 mA", Amperes, 0.065}, {"65 ma", Amperes, 0.065}, {"65 milliamps", Amperes, 0.065}, {"4.4 amp", Amperes, 4.4}, {"3 µA", Amperes, 3e-6},
 		{"0.4 N", Newtons, 0.4}, {"3 lbf", Newtons, 13.3446648}, {"40 gf", Newtons, 0.392266},
 		{"5 ms", Seconds, 0.005}, {"3 min", Seconds, 180}, {"2 h", Seconds, 7200}, {"2 seconds", Seconds, 2},
@@ -112,6 +112,7 @@ func TestParseRefuses(t *testing.T) {
 		{"5/0 AWG", SquareMillimetres, []string{"4/0 to 1/0"}}, {"99 AWG", SquareMillimetres, []string{"4/0 to 40"}},
 		{"1/0", Number, []string{"0 below the line"}}, {"1/2/3", Number, []string{"fraction"}},
 		{"\xff\xfe", Volts, []string{"not text"}},
+		{"1/\n6", Number, []string{"a line ends in it"}}, {"12\u2029V", Volts, []string{"a line ends in it"}}, {"1\x002 V", Volts, []string{"does not print"}},
 		{strings.Repeat("1", 1000) + " V", Volts, []string{"too long"}},
 		{strings.Repeat("Ω", 500), Volts, []string{"too long"}},
 	} {

@@ -150,16 +150,16 @@ func TestWordPattern(t *testing.T) {
 }
 
 // odd texts are those where the pattern is meant to differ: a raised 2 among the digits, which Parse reads as a plain
-// one, spaces of print that it does not read, and control characters, which no file holds.
+// one, and control characters at the ends, which Parse trims by its own rules and no file holds.
 func odd(text string) bool {
 	units := strings.NewReplacer("mm²", "", "mm^2", "", "cm²", "", "cm^2", "")
 	return strings.ContainsAny(units.Replace(strings.ToLower(text)), "²^") || strings.ContainsFunc(text, func(c rune) bool {
-		return unicode.IsControl(c) && c != '\t' && c != '\n' || unicode.IsSpace(c) && c > '~' && !strings.ContainsRune("\u00a0\u2007\u2009\u200a\u202f", c)
+		return unicode.IsControl(c) && c != '\t' && c != '\n'
 	})
 }
 
 func FuzzPattern(f *testing.F) {
-	for _, s := range []string{"1.8 ohm", "15 mΩ", "1\u202f800\u00a0mΩ", "4k7", "18 AWG", "4/0 AWG", "68 F", "1/16", "1,800 ohm", "\u22125 A", "12 µA", "10 MΩ", "2 K.", "5 .", "+0 awg"} {
+	for _, s := range []string{"1.8 ohm", "15 mΩ", "1\u202f800\u00a0mΩ", "4k7", "18 AWG", "4/0 AWG", "68 F", "1/16", "1,800 ohm", "\u22125 A", "12 µA", "10 MΩ", "2 K.", "5 .", "+0 awg", "1/\n6", "1\u2003800 V", "5\u2028A"} {
 		for d := range dimensions {
 			f.Add(s, int(d))
 		}
