@@ -51,7 +51,7 @@ type answer struct {
 	} `json:"error"`
 }
 
-// newBrowser starts a browser that ends with the test. Its certificate checks are off where a test brings its own.
+// newBrowser starts a browser that ends with the test; more are further flags.
 func newBrowser(t *testing.T, width, height int, more ...string) *browser {
 	t.Helper()
 	program := ""

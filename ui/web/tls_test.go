@@ -19,14 +19,14 @@ import (
 	"time"
 )
 
-// certificate is one for this machine, signed by itself, with its files.
-func certificate(t *testing.T) (cert, key string, trust *x509.CertPool) {
+// certificate is one for this machine, also under other names, signed by itself, with its files.
+func certificate(t *testing.T, names ...string) (cert, key string, trust *x509.CertPool) {
 	t.Helper()
 	secret, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
 	if err != nil {
 		t.Fatal(err)
 	}
-	template := &x509.Certificate{SerialNumber: big.NewInt(1), NotAfter: time.Now().Add(time.Hour), DNSNames: []string{"localhost"},
+	template := &x509.Certificate{SerialNumber: big.NewInt(1), NotAfter: time.Now().Add(time.Hour), DNSNames: append(names, "localhost"),
 		IPAddresses: []net.IP{net.IPv4(127, 0, 0, 1)}, IsCA: true, BasicConstraintsValid: true}
 	der, err := x509.CreateCertificate(rand.Reader, template, template, &secret.PublicKey, secret)
 	if err != nil {
