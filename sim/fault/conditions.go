@@ -62,7 +62,7 @@ var (
 		"diode":        {"dead": dead},
 		"led":          {"dead": dead},
 		"sensor":       {"dead": dead, "shorted": shorted},
-		"motor":        {"dead": dead, "stiff": stiff},
+		"motor":        {"dead": dead, "stiff": stiff, "seized": seized},
 		"module":       {"dead": dead, "stuck": stuckOutput, "awake": heldAwake},
 		"socket":       {},
 	}

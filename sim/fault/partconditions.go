@@ -98,6 +98,12 @@ func stiff(f *Fault, t *target, value string) error {
 	return nil
 }
 
+// seized is a motor that cannot turn: its own bearings, or the engine, pump or fan that it should turn.
+func seized(f *Fault, t *target, value string) error {
+	f.apply = t.flaw(func(w *part.Flaw) { w.Seized = true })
+	return none(value)
+}
+
 func wornContact(f *Fault, t *target, value string) error {
 	ohms, err := ohms(value, condition("burnt").CentralOhms)
 	if err != nil {

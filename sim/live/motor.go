@@ -1,6 +1,6 @@
 package live
 
-// This file is the motor: it takes what it takes held fast until it turns. A starter turns an engine, whose compression it
+// This file is the motor: it takes what it takes held fast until it turns, and for good if it is held. A starter turns an engine, whose compression it
 // feels.
 
 import (
@@ -14,11 +14,17 @@ func newMotor(p *circuit.Part, w *Place) Part {
 	if idle(w.State) {
 		return Part{Readings: map[string]Reading{"speed": constant("rad/s", 0)}}
 	}
-	motor := element.NewMotor(part.Running(p, w.State))
+	running := part.Running(p, w.State)
+	motor := element.NewMotor(running)
 	if p.Text("turns") == "engine" {
-		motor = crankingMotor(part.Running(p, w.State))
+		motor = crankingMotor(running)
 	}
 	in, out := w.Inside("in"), w.Inside("out")
+	if running.Held {
+		w.add("winding", in, out, element.Coil{Ohms: motor.Ohms, Henries: motor.Henries})
+		w.winding(in, out)
+		return Part{Readings: map[string]Reading{"speed": constant("rad/s", 0)}}
+	}
 	id := w.add("motor", in, out, motor)
 	w.winding(in, out)
 	return Part{Readings: map[string]Reading{

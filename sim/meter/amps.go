@@ -215,7 +215,9 @@ func loadSeen(b *sim.Bench, p *circuit.Part) string {
 		}
 		return p.Name + " is dark"
 	case "motor":
+		state := b.State(p)
 		switch share := v / p.Value("at"); {
+		case !part.Turns(p, &state, v):
 		case share > 0.8:
 			return p.Name + " runs"
 		case share > 0.3:

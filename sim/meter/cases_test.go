@@ -240,6 +240,16 @@ var cases = []vehicleCase{
 		{test: "clamp MS.2~LUG.1.a", want: 420, within: 0.002},
 		{test: "volts BATT.pos SOL.87", want: 0.79, within: 0.04}, // good cables that a fixed limit would blame
 	}, nil},
+	// An engine full of water: 12 mohm of a winding that makes no volts of its own behind 5.5 mohm of battery and 3.0 mohm
+	// of cables and contacts; the solenoid's 20 A take 0.15 V off what drives it.
+	{"groomer, engine seized", "snow-groomer", []string{"ST seized"}, []string{"KEY=crank"}, []figure{
+		{test: "clamp MS.2~LUG.1.a", want: (12.6 - 0.15) / 0.0205, within: 0.01},
+		{test: "volts BATT.pos BATT.neg", want: 12.6 - (12.6-0.15)/0.0205*0.0055 - 20*0.0055, within: 0.01},
+	}, nil},
+	// A battery of 40 mohm drives less than the 260 A that turn the engine over.
+	{"groomer, battery too weak to turn it", "snow-groomer", []string{"BATT weak 12.6 V 40 mohm", "SOL stuck closed"}, nil, []figure{
+		{test: "clamp MS.2~LUG.1.a", want: 12.6 / 0.055, within: 0.01},
+	}, map[string]part.Mode{"ECU": part.Off}},
 	// 31 A falls to 20.7 A and 11.0 V to 7.2 V by hand, with nothing else on the battery; the starter's own 260 A take
 	// another 1.4 V off.
 	{"groomer, starter relay worn", "snow-groomer", []string{"K1 worn 0.2 ohm"}, []string{"KEY=crank"}, []figure{

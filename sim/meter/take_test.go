@@ -373,6 +373,18 @@ func TestLookFindsHeatAndNotItsCause(t *testing.T) {
 	}
 }
 
+// A motor that is held fast, or gets too few volts to turn over what it has to, stands still however many volts it gets.
+func TestLookAtAMotorThatStands(t *testing.T) {
+	for fault, want := range map[string]string{
+		"F1 blown": "ST stands still", "ST seized": "ST stands still", "ST stiff 1.2": "ST runs",
+		"BATT weak 12.6 V 16 mohm": "ST turns slowly", "BATT weak 7 V 9 mohm": "ST stands still",
+	} {
+		if r := take(t, on(t, "snow-groomer", []string{fault}, "KEY=crank"), Request{With: "look"}); !strings.Contains(r.Seen, want) {
+			t.Errorf("%s: seen %q, want %q", fault, r.Seen, want)
+		}
+	}
+}
+
 // A side of sound but thin wire is told whole, and without what the battery loses inside itself: 4.3 A over 0.16 ohm of
 // wire is some 0.7 V, and over the battery's 0.2 ohm as much again.
 func TestAWholeSide(t *testing.T) {

@@ -93,7 +93,13 @@ func newMotor(p *circuit.Part, w *Place) Inner {
 	return newTwoPole(w, func(s *State) solver.Law { return Running(p, s) })
 }
 
-// Running is the law of a motor that has come up to its speed.
+// Turns reports whether a motor turns at all at the volts it gets.
+func Turns(p *circuit.Part, s *State, volts float64) bool {
+	const leastShare = 0.01 // of its speed at rating
+	return math.Abs(Running(p, s).SpeedShare(volts)) > leastShare
+}
+
+// Running is the law of a motor that has come up to its speed, or is held fast.
 func Running(p *circuit.Part, s *State) device.SteadyMotor {
 	stall := p.Value("stalls at")
 	if stall == 0 {
@@ -109,6 +115,6 @@ func Running(p *circuit.Part, s *State) device.SteadyMotor {
 	}
 	return device.SteadyMotor{
 		RatedVolts: p.Value("at"), RatedAmps: math.Min(p.Value("draws")*factor, 0.95*stall), StallAmps: stall,
-		FrictionShare: friction,
+		FrictionShare: friction, Held: s.Flaw.Seized,
 	}
 }

@@ -57,6 +57,7 @@ type Flaw struct {
 	CoilOpen    bool    // relay
 	ContactOhms float64 // relay, switch: closed contact, in place of the sound figure
 	AmpsFactor  float64 // motor: what it draws against a sound one; 0 is 1
+	Seized      bool    // motor: held fast, by what it turns or by its own bearings
 	Volts, Ohms float64 // battery: in place of the sound figures
 	LimitAmps   float64 // generator: the most it gives, in place of the sound figure
 	HeldAwake   bool    // module: awake whatever its wake pins say

@@ -74,6 +74,10 @@ func TestLimitedSourceAtItsLimit(t *testing.T) {
 // A as it starts; at a back voltage of 40.0 V it takes 20.0 A.
 func TestTextbookMotor(t *testing.T) {
 	for _, friction := range []float64{0, 0.3, 1} {
+		held := SteadyMotor{RatedVolts: 48, RatedAmps: 20, StallAmps: 120, FrictionShare: friction, Held: true}
+		if amps, slope := held.At(48); math.Abs(amps-120) > 1e-12 || slope != 1/0.4 || held.SpeedShare(48) != 0 {
+			t.Errorf("held fast: %v A, %v S, speed %v", amps, slope, held.SpeedShare(48))
+		}
 		m := SteadyMotor{RatedVolts: 48, RatedAmps: 20, StallAmps: 120, FrictionShare: friction}
 		ohms, back := m.winding()
 		if math.Abs(ohms-0.4) > 1e-12 || math.Abs(back-40) > 1e-12 {

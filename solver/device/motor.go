@@ -27,6 +27,7 @@ type SteadyMotor struct {
 	RatedVolts, RatedAmps float64 // at its load, running
 	StallAmps             float64 // held still at RatedVolts
 	FrictionShare         float64 // 0 to 1, of the rated torque
+	Held                  bool    // fast: it does not turn, and takes V/R
 }
 
 // Check reports the first parameter that makes no motor.
@@ -46,12 +47,18 @@ func (m SteadyMotor) Check() error {
 // At returns the motor's amps and their slope in siemens.
 func (m SteadyMotor) At(volts float64) (amps, siemens float64) {
 	ohms, back := m.winding()
+	if m.Held {
+		return volts / ohms, 1 / ohms
+	}
 	amps, slope := m.load(m.SpeedShare(volts))
 	return amps, slope / (slope*ohms + back)
 }
 
 // SpeedShare returns the speed at volts as a share of that at RatedVolts.
 func (m SteadyMotor) SpeedShare(volts float64) float64 {
+	if m.Held {
+		return 0
+	}
 	ohms, back := m.winding()
 	size := math.Abs(volts)
 	low, high := 0.0, size/back

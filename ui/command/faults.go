@@ -97,7 +97,7 @@ var does = map[string]string{
 	"blown": "its element is parted", "wrong-fuse": "of another rating than marked", "dead": "it does nothing at all",
 	"stuck": "it stays so, whatever is asked", "awake": "it does not go to sleep",
 	"slips": "its belt slips: the most amps it still gives", "leaks": "a bad diode, from B+ to its case", "worn": "burnt contacts", "coil-open": "it never pulls in",
-	"stiff": "it draws so many times its amps", "weak": "rested volts and inner resistance of a worn battery",
+	"stiff": "it draws so many times its amps", "seized": "it cannot turn, and takes its stall amps", "weak": "rested volts and inner resistance of a worn battery",
 	"filmed": "it holds back small volts, and breaks through from half a volt on", "strands": "strands left of all strands, over 10\u00a0mm", "swapped": "the two wires sit in each other's cavity",
 	"short-to": "touches another conductor", "leaks-to": "water or dirt between two conductors",
 	"short-to-ground": "touches the body", "short-to-supply": "touches a battery feed", "loose": "the ring can be turned by hand",

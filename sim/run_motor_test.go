@@ -1,0 +1,79 @@
+package sim
+
+// This file is motors that cannot turn, and what gives in then.
+
+import (
+	"math"
+	"strings"
+	"testing"
+)
+
+// crank is a starter of 13 mohm behind a fusible link, with a switch that holds it in.
+const crank = `
+underload: 1
+title: a starter
+parts:
+  B1:  {is: battery, volts: 12.6 V, internal: 7 mohm, capacity: 60 Ah}
+  FL1: {is: fusible link, rating: 140 A, resistance: 0.5 mohm}
+  KEY: {is: switch, throws: {off: [], crank: [a-b]}, contact: 0.5 mohm}
+  ST:  {is: motor, draws: 110 A, at: 11 V, stalls at: 846.2 A, turns: engine}
+paths:
+  feed: [B1.pos, wire: 50 mm2 1 m, FL1, wire: 50 mm2 1 m, KEY.a-b, wire: 50 mm2 1 m, ST, wire: 50 mm2 2 m, G1]
+grounds:
+  G1: {place: engine, to: B1.neg, by: 0.1 mohm}
+terminals:
+  B1.pos:  {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  B1.neg:  {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  FL1.in:  {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  FL1.out: {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  KEY.a:   {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  KEY.b:   {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  ST.in:   {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+  ST.out:  {crimp: 0.01 mohm, contact: 0.01 mohm, behind: 0.01 mohm}
+`
+
+// A motor that stands makes no volts of its own, so that its amps are E/R (OpenStax, College Physics, chapter 23: 0.400 ohm
+// on 48.0 V start with 120 A): some 12.5 V over 13 mohm of its own and what else there is in the circuit, after the time
+// constant of its winding. They stay until the link melts through; then nothing flows. A sound starter lets go at some
+// hundred amperes after a moment, and its link holds.
+func TestSeizedStarter(t *testing.T) {
+	run := func(faults ...string) (most, later float64, r *Run) {
+		b := benchFrom(t, crank)
+		must(t, b.Break(faults...))
+		r = start(t, b, RunOptions{})
+		amps := watching(t, r, "amps ST")
+		must(t, r.Do("KEY=crank"), r.Advance(0.5, func() bool { most = max(most, amps.Read()); return true }))
+		later = amps.Read()
+		must(t, r.Advance(30, nil))
+		accounted(t, r)
+		return most, later, r
+	}
+	most, later, r := run("ST seized")
+	// 0.55 of the battery's 7 mohm are felt at once and 0.1 more after half a second; 13 mohm of starter, 0.5 of link, 0.5 of
+	// switch, 1.85 of cables (0.37 a metre), 0.6 of ground and 0.3 of contacts.
+	const others = 0.0005 + 0.0005 + 0.00185 + 0.0006 + 0.0003
+	if want := 12.6 / (0.013 + others + 0.65*0.007); math.Abs(later-want) > 0.02*want || most > 1.01*12.6/(0.013+others+0.55*0.007) {
+		t.Errorf("%.0f A held fast, at most %.0f A; by hand %.0f A", later, most, want)
+	}
+	if told := cuesOf(r); !strings.Contains(told, "FL1 blows") {
+		t.Errorf("the link holds: %s", told)
+	}
+	if amps, speed := watching(t, r, "amps ST").Read(), watching(t, r, "speed ST").Read(); math.Abs(amps) > 1e-3 || speed != 0 {
+		t.Errorf("%.3g A and %.3g rad/s behind a molten link", amps, speed)
+	}
+
+	_, later, r = run()
+	if speed := watching(t, r, "speed ST").Read(); later > 250 || speed < 10 {
+		t.Errorf("a sound starter takes %.0f A and turns at %.1f rad/s", later, speed)
+	}
+	if told := cuesOf(r); strings.Contains(told, "FL1") {
+		t.Errorf("a sound starter: %s", told)
+	}
+
+	// A battery that drives less than what turns it over leaves it standing with E/R: 0.65 of 200
+	// mohm and the rest let less than 110 A through.
+	_, later, r = run("B1 weak 12.6 V 200 mohm")
+	if want, speed := 12.6/(0.013+others+0.65*0.2), watching(t, r, "speed ST").Read(); math.Abs(later-want) > 0.04*want || speed > 0.6 {
+		t.Errorf("a weak battery drives %.1f A, by hand %.1f A, and turns it at %.2f rad/s", later, want, speed)
+	}
+}
