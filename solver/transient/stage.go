@@ -20,9 +20,10 @@ const (
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
-	wildVolts    = 1e14 // what no network comes through on its way
-	bentShare    = 1e-4 // of its amps, by which a tangent may miss a curve, and
-	bentAmps     = 0.1  // the same for small ones, times the tolerance
+	wildVolts    = 1e14  // what no network comes through on its way
+	bentShare    = 1e-4  // of its amps, by which a tangent may miss a curve, and
+	bentAmps     = 0.1   // the same for small ones, times the tolerance
+	leastAmps    = 1e-11 // of no account: about what leaks
 )
 
 // work is the room that stages and steps are taken in.
@@ -114,13 +115,13 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		w.solved[r.count] = 0
 		inVolts, inStates, lag := r.move(hg, x, v)
 		norm := max(inVolts, inStates, lag)
-		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && !w.held && r.followed(x)
+		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && !w.held && r.followed(x, r.noAmps(v))
 		if !(norm*r.tol < wildVolts) {
 			return false
 		}
 		if pass == 1 {
 			// However straight the last iteration was, a relative change e of a variable leaves about e squared.
-			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough && r.followed(x) {
+			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough && r.followed(x, r.tol*bentAmps) {
 				r.curve *= 1.05
 				return true
 			}
@@ -388,14 +389,14 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 	return inVolts, inStates, lag
 }
 
-// followed reports whether the curves of limited elements have been followed by their tangents so far: a corner is seen
-// only by who asks beyond it.
-func (r *Run) followed(x []float64) bool {
+// followed reports whether the curves of limited elements have been followed by their tangents so far, but for a share of
+// their amps and some slack: a corner is seen only by who asks beyond it.
+func (r *Run) followed(x []float64, slack float64) bool {
 	w := &r.w
 	for _, i := range w.leapt {
 		rates := r.ask(i, w.at[i], x)
 		amps := rates.Amps + leakSiemens*w.at[i]
-		if math.Abs(amps-w.amps[i]) > bentShare*(math.Abs(amps)+math.Abs(w.amps[i]))+r.tol*bentAmps {
+		if math.Abs(amps-w.amps[i]) > bentShare*(math.Abs(amps)+math.Abs(w.amps[i]))+slack {
 			return false
 		}
 	}
@@ -403,20 +404,25 @@ func (r *Run) followed(x []float64) bool {
 }
 
 // settled reports whether no current has changed since it was last called, although volts may have: a part that hangs on
-// leaks alone is tossed about by rounding. The first call of an iteration may err.
+// leaks alone is tossed about by rounding. The first call of an iteration may err. Where a junction is coming down from the
+// steep part of its curve its tangent promises no current from one pass to the next, so that its curve has to agree too.
 func (r *Run) settled(v []float64) bool {
-	w := &r.w
-	steepest := 0.0
-	for _, g := range w.siemens {
-		steepest = max(steepest, g)
-	}
-	slack := 1e-3*r.tol + 2e-15*steepest*highest(v) // amps
+	w, slack := &r.w, r.noAmps(v)
 	same := true
 	for i, amps := range w.amps {
 		same = same && math.Abs(amps-w.took[i]) <= r.tol*math.Abs(amps)+slack
 		w.took[i] = amps
 	}
 	return same
+}
+
+// noAmps are those of no account: what leaks away, or rounding makes of them beside the steepest element.
+func (r *Run) noAmps(v []float64) float64 {
+	steepest := 0.0
+	for _, g := range r.w.siemens {
+		steepest = max(steepest, g)
+	}
+	return leastAmps + 2e-15*steepest*highest(v)
 }
 
 // lookAtVolts finds what is little beside them.
