@@ -197,6 +197,56 @@ func TestModulesFallAsleepOneAfterAnother(t *testing.T) {
 	}
 }
 
+// A module that wakes every twenty minutes of a night and stays awake for twenty seconds each time: a clamp that is read
+// now and then finds it asleep, one that is watched finds a pattern. What it costs is its amps times the share of the time
+// in which it is awake (arithmetic), 0.5 A x 20 s/1200 s = 8 mA in the mean, twenty times what it takes asleep.
+func TestModuleThatWakesAtNight(t *testing.T) {
+	const hours, every, awakeFor = 8, 1200.0, 20.0
+	b := benchFrom(t, night())
+	must(t, b.Break("M1 wakes every 20 min"), b.Set("KEY=run"))
+	r := start(t, b, RunOptions{})
+	draw, volts := watching(t, r, "amps M1.1"), watching(t, r, "supply M1")
+	must(t, r.Advance(1, nil), r.Do("KEY=off"), r.Advance(100, nil))
+	var woke, slept []float64
+	up, taken, last, at := false, 0.0, draw.Read(), r.Seconds()
+	must(t, r.Advance(3600*hours+60, func() bool {
+		now := draw.Read()
+		if is := now > 0.1; is != up {
+			if up = is; up {
+				woke = append(woke, r.Seconds())
+			} else {
+				slept = append(slept, r.Seconds())
+			}
+		}
+		taken += (now + last) / 2 * (r.Seconds() - at)
+		last, at = now, r.Seconds()
+		return true
+	}))
+	if len(woke) != 24 || len(slept) != 24 {
+		t.Fatalf("it wakes %d times and falls asleep %d times", len(woke), len(slept))
+	}
+	for i := range woke {
+		if math.Abs(woke[i]-every*float64(i+1)) > 0.01 || math.Abs(slept[i]-woke[i]-awakeFor) > 0.01 {
+			t.Errorf("it is awake from %.3f to %.3f s", woke[i], slept[i])
+		}
+	}
+	awake := 0.5 * 12.5 / volts.Read()
+	if mean := taken / (3600*hours - 40); math.Abs(mean/(awake*awakeFor/every+0.0004)-1) > 0.02 {
+		t.Errorf("%.5f A in the mean, by its share of the time %.5f A", mean, awake*awakeFor/every+0.0004)
+	}
+	must(t, r.Do("repair M1"))
+	boots := r.age.plan.states[r.Circuit().Part("M1")].Mode
+	must(t, r.Advance(3600*(hours+1), nil))
+	if told := r.Cues(); boots != part.Asleep || told[len(told)-1].Seconds > 3600*hours+60 {
+		t.Errorf("mended it still wakes: %v", told[len(told)-1])
+	}
+	must(t, r.Do("break M1 wakes every 5 min"), r.Advance(3600*(hours+1)+300.1, nil))
+	if told := r.Cues(); told[len(told)-1].Says != "M1 boots" {
+		t.Errorf("broken again it does not wake: %v", told[len(told)-1])
+	}
+	accounted(t, r)
+}
+
 // A full battery gives its cold cranking amps for 30 s at -18 °C and has 7.2 V left (the definition of the rating, SAE J537
 // as trade pages quote it); at 20 °C it has a good deal more; and one in a file that gives another resistance goes by that.
 func TestColdCranking(t *testing.T) {

@@ -185,6 +185,8 @@ func (tr *trial) fault() string {
 		return fmt.Sprintf("%s stiff %.3f", place, 1+tr.between(0.01, 5))
 	case condition == "strands":
 		return fmt.Sprintf("%s strands %d/16", place, 1+tr.IntN(15))
+	case condition == "wakes-every":
+		return fmt.Sprintf("%s wakes every %.2f s", place, tr.between(1, 3600))
 	case condition == "slips":
 		return fmt.Sprintf("%s slips %.2f A", place, tr.between(1, 60))
 	default:

@@ -63,7 +63,7 @@ var (
 		"led":          {"dead": dead},
 		"sensor":       {"dead": dead, "shorted": shorted},
 		"motor":        {"dead": dead, "stiff": stiff, "seized": seized},
-		"module":       {"dead": dead, "stuck": stuckOutput, "awake": heldAwake},
+		"module":       {"dead": dead, "stuck": stuckOutput, "awake": heldAwake, "wakes-every": wakesEvery},
 		"socket":       {},
 	}
 )

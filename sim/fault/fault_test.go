@@ -48,6 +48,8 @@ func TestParseAndLay(t *testing.T) {
 		{"B1 weak 11.9V 90mohm", func(o *Overlay) float64 { return o.Flaws[part("B1")].Ohms }, 0.09},
 		{"F7 wrong-fuse 25 A", func(o *Overlay) float64 { return o.RatingAmps[part("F7")] }, 25},
 		{"M1 stiff 1.5", func(o *Overlay) float64 { return o.Flaws[part("M1")].AmpsFactor }, 1.5},
+		{"PC1 wakes every 20 min", func(o *Overlay) float64 { return o.Flaws[part("PC1")].WakesEvery }, 1200},
+		{"PC1 wakes-every", func(o *Overlay) float64 { return o.Flaws[part("PC1")].WakesEvery }, 900},
 		{"K2 worn 0.2 ohm", func(o *Overlay) float64 { return o.Flaws[part("K2")].ContactOhms }, 0.2},
 		{"C14.1 short-to C14.2 1 ohm", func(o *Overlay) float64 { return o.Shorts[0].Ohms }, 1},
 		{"C14.1 leaks-to C14.2 20 kohm", func(o *Overlay) float64 { return o.Shorts[0].Ohms }, 20000},
@@ -106,6 +108,8 @@ func TestParseErrors(t *testing.T) {
 		{"B1 weak strong", "11.9 V 90 mohm"},
 		{"M1 stiff 0.5", "1.5"},
 		{"PC1 stuck 9", "it has 5"},
+		{"PC1 wakes every 20 V", "V"},
+		{"PC1 wakes every 0 s", "20 min"},
 	} {
 		_, err := Parse(c, row.text)
 		if err == nil {

@@ -44,6 +44,27 @@ func heldAwake(f *Fault, t *target, value string) error {
 	return none(value)
 }
 
+// wakesEverySeconds is how often a module wakes that should sleep, where the fault does not say (common practice, no
+// source).
+const wakesEverySeconds = 900
+
+// wakesEvery reads "20 min": a module that wakes by itself so often, and falls asleep again each time.
+func wakesEvery(f *Fault, t *target, value string) error {
+	seconds := float64(wakesEverySeconds)
+	if value != "" {
+		v, err := quantity.Parse(value, quantity.Seconds)
+		if err != nil {
+			return err
+		}
+		if v < 1 {
+			return fmt.Errorf("%q: a second or more is wanted, such as \"20 min\"", value)
+		}
+		seconds = v
+	}
+	f.apply = t.flaw(func(w *part.Flaw) { w.WakesEvery = seconds })
+	return nil
+}
+
 // diodeOhms is a generator's leaking diode, from its B+ to its case, where the fault does not say: some tenths of an
 // ampere (common practice, no source).
 const diodeOhms = 28

@@ -61,6 +61,9 @@ func moduleOf(p *circuit.Part, s *part.State) *Module {
 		BootSeconds: p.Value("boots for"), WaitSeconds: p.Value("waits"), SleepsAfterSeconds: p.Value("sleeps after"),
 		WakePins: len(p.Module.Wake), Held: s.Flaw.HeldAwake, Resting: s.Resting, Began: s.Mode,
 	}
+	if !s.Resting {
+		m.WakesEverySeconds = s.Flaw.WakesEvery
+	}
 	if s.Flaw.Dead {
 		m.Began = part.Dead
 	}

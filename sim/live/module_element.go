@@ -32,6 +32,7 @@ type Module struct {
 	WakePins                 int     // how many nodes it senses
 	Held                     bool    // awake whatever its wake pins say
 	Resting                  bool    // never woken
+	WakesEverySeconds        float64 // by itself, out of its sleep; 0: never
 	Began                    part.Mode
 }
 
@@ -44,6 +45,7 @@ const (
 	passMark          // 1 while its rectifier conducts
 	ResetsMark        // how often it has reset
 	BootsMark         // how often it has begun to boot
+	wakesMark         // when it wakes by itself, s
 	moduleMarks
 )
 
@@ -55,6 +57,7 @@ const (
 	letGoEvent
 	blockEvent
 	conductEvent
+	planEvent
 	moduleEvents
 )
 
@@ -84,7 +87,7 @@ func (m *Module) Size() transient.Size {
 // Start charges the capacitor to what it has at rest.
 func (m *Module) Start(volts float64, states, marks []float64) {
 	marks[ModeMark] = float64(m.Began)
-	marks[dueMark], marks[sleepMark] = math.Inf(1), math.Inf(1)
+	marks[dueMark], marks[sleepMark], marks[wakesMark] = math.Inf(1), math.Inf(1), math.Inf(1)
 	switch m.Began {
 	case part.Cycling:
 		marks[dueMark] = m.WaitSeconds
@@ -198,7 +201,8 @@ func (m *Module) highest(at *transient.Point) float64 {
 	return most
 }
 
-// Events are: fed well enough, starved, woken, no longer woken; and its rectifier blocks, and conducts.
+// Events are: fed well enough, starved, woken, no longer woken; its rectifier blocks, and conducts; and it begins, or no
+// longer has, to wake by itself.
 func (m *Module) Events(at *transient.Point, distance []float64) {
 	for k := range distance {
 		distance[k] = -1
@@ -222,6 +226,9 @@ func (m *Module) Events(at *transient.Point, distance []float64) {
 	if m.always() && at.Marks[wokenMark] == 0 {
 		distance[wokenEvent] = 1
 	}
+	if planned := !math.IsInf(at.Marks[wakesMark], 1); planned != (m.WakesEverySeconds > 0) {
+		distance[planEvent] = 1
+	}
 	if m.WakePins == 0 || m.Held || m.Resting {
 		return
 	}
@@ -241,12 +248,21 @@ func (m *Module) Fire(k int, at *transient.Point) {
 		marks[passMark] = 0
 	case conductEvent:
 		marks[passMark] = 1
+	case planEvent:
+		marks[wakesMark] = math.Inf(1)
+		if m.WakesEverySeconds > 0 {
+			marks[wakesMark] = math.Max(now, 0) + m.WakesEverySeconds
+		}
 	case fedEvent:
 		if mode == part.Hung {
 			enter(marks, part.Awake, math.Inf(1))
 			return
 		}
-		m.begin(marks, now)
+		if marks[wokenMark] == 0 {
+			enter(marks, part.Asleep, math.Inf(1))
+			return
+		}
+		m.boot(marks, now)
 	case starvedEvent:
 		if mode == part.Asleep {
 			enter(marks, part.Off, math.Inf(1))
@@ -268,12 +284,7 @@ func (m *Module) Fire(k int, at *transient.Point) {
 	}
 }
 
-// begin is what a module does that has just got enough volts.
-func (m *Module) begin(marks []float64, now float64) {
-	if marks[wokenMark] == 0 {
-		enter(marks, part.Asleep, math.Inf(1))
-		return
-	}
+func (m *Module) boot(marks []float64, now float64) {
 	marks[BootsMark]++
 	enter(marks, part.Booting, now+m.BootSeconds)
 }
@@ -282,12 +293,18 @@ func enter(marks []float64, mode part.Mode, due float64) {
 	marks[ModeMark], marks[dueMark] = float64(mode), due
 }
 
-// Next is when a boot or a wait ends, or when it falls asleep.
-func (m *Module) Next(marks []float64) float64 { return math.Min(marks[dueMark], marks[sleepMark]) }
+// Next is when a boot or a wait ends, or when it falls asleep, or wakes by itself.
+func (m *Module) Next(marks []float64) float64 {
+	return min(marks[dueMark], marks[sleepMark], marks[wakesMark])
+}
 
-// Tick ends a boot, a wait, or the day.
+// Tick ends a boot, a wait, the day, or a stretch of sleep.
 func (m *Module) Tick(at *transient.Point) {
 	marks := at.Marks
+	if marks[wakesMark] <= min(marks[dueMark], marks[sleepMark]) {
+		m.wake(at)
+		return
+	}
 	if marks[sleepMark] <= marks[dueMark] {
 		marks[sleepMark] = math.Inf(1)
 		enter(marks, part.Asleep, math.Inf(1))
@@ -303,5 +320,15 @@ func (m *Module) Tick(at *transient.Point) {
 		enter(marks, mode, math.Inf(1))
 	default: // a wait; from off it goes on at once where it is fed well enough
 		enter(marks, part.Off, math.Inf(1))
+	}
+}
+
+// wake boots a module that sleeps, as its wake pins would that go up for an instant.
+func (m *Module) wake(at *transient.Point) {
+	marks, now := at.Marks, at.Seconds
+	marks[wakesMark] = now + m.WakesEverySeconds
+	if modeOf(marks) == part.Asleep && at.States[0] >= m.atCapacitor(m.RunsAbove, part.Asleep) {
+		marks[sleepMark] = now + m.SleepsAfterSeconds
+		m.boot(marks, now)
 	}
 }

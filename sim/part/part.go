@@ -61,6 +61,7 @@ type Flaw struct {
 	Volts, Ohms float64 // battery: in place of the sound figures
 	LimitAmps   float64 // generator: the most it gives, in place of the sound figure
 	HeldAwake   bool    // module: awake whatever its wake pins say
+	WakesEvery  float64 // module: seconds from one waking by itself to the next; 0 is never
 	ShortOhms   float64 // sensor, generator: from its supply to its ground, inside; 0 is none
 }
 

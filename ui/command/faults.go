@@ -95,7 +95,7 @@ func faultsAt(p *page, c *circuit.Circuit, place string) error {
 // does tells what the conditions do that are not the state of a joint.
 var does = map[string]string{
 	"blown": "its element is parted", "wrong-fuse": "of another rating than marked", "dead": "it does nothing at all",
-	"stuck": "it stays so, whatever is asked", "awake": "it does not go to sleep",
+	"stuck": "it stays so, whatever is asked", "awake": "it does not go to sleep", "wakes-every": "it wakes by itself so often, and falls asleep again",
 	"slips": "its belt slips: the most amps it still gives", "leaks": "a bad diode, from B+ to its case", "worn": "burnt contacts", "coil-open": "it never pulls in",
 	"stiff": "it draws so many times its amps", "seized": "it cannot turn, and takes its stall amps", "weak": "rested volts and inner resistance of a worn battery",
 	"filmed": "it holds back small volts, and breaks through from half a volt on", "strands": "strands left of all strands, over 10\u00a0mm", "swapped": "the two wires sit in each other's cavity",
