@@ -40,10 +40,11 @@ type Bench struct {
 type setting struct{ verb, text string }
 
 // Attachment is what an instrument puts between two points: a law, or a resistance, or a source behind a resistance
-// with its plus at Red.
+// with its plus at Red. On a run a resistance may have a fuse among it; on a bench whoever attaches it sees to that.
 type Attachment struct {
 	Red, Black string
 	Ohms       float64
+	FuseAmps   float64 // its rating
 	Volts      float64
 	Law        solver.Law
 }

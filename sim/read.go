@@ -122,7 +122,6 @@ func (b *Bench) LoadVolts(p *circuit.Part) (volts, amps float64) {
 // difference while it speaks and below 0.5 V while it does not (receiver thresholds of ISO 11898-2 as transceiver data
 // sheets state them).
 func (b *Bench) Hears(speaker *circuit.Part, high, low *circuit.Terminal) (bool, error) {
-	const dominantAbove, restBelow = 0.9, 0.5
 	pair := [2]solver.Node{b.w.joints[high].inside, b.w.joints[low].inside}
 	rest := b.sol.Volts(pair[0]) - b.sol.Volts(pair[1])
 	b.adjust()
@@ -133,8 +132,13 @@ func (b *Bench) Hears(speaker *circuit.Part, high, low *circuit.Terminal) (bool,
 	if err := b.w.net.Solve(said); err != nil {
 		return false, err
 	}
-	difference := said.Volts(pair[0]) - said.Volts(pair[1])
-	return difference > dominantAbove && rest < restBelow, nil
+	return heard(said.Volts(pair[0])-said.Volts(pair[1]), rest), nil
+}
+
+// heard reports whether a receiver tells a pair that is spoken on from one at rest, by their differences in volts.
+func heard(spoken, rest float64) bool {
+	const dominantAbove, restBelow = 0.9, 0.5
+	return spoken > dominantAbove && rest < restBelow
 }
 
 // Hot is a place that turns current into heat where it should not.

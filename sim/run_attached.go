@@ -25,5 +25,10 @@ func (r *Run) AttachedLight(n int) (share float64, ok bool) {
 	return element.NewFilament(lamp).LightShare(kelvin), true
 }
 
+// AttachedBlown reports whether the fuse of an instrument has melted.
+func (r *Run) AttachedBlown(n int) bool {
+	return r.age.plan.attached[n].FuseAmps > 0 && r.age.run.Marks(r.age.attached[n].element)[element.StripMode] == element.StripOpen
+}
+
 // Shaken reports whether a connector or part is being wiggled now.
 func (r *Run) Shaken(name string) bool { return r.age.shaken[name] > 0 }

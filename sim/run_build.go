@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/sim/live"
 	"underload/sim/part"
 	"underload/solver"
@@ -187,10 +188,26 @@ func (a *age) attach(on Attachment) {
 	case math.IsInf(on.Ohms, 1):
 	case on.Volts != 0:
 		l = leg{edge: a.net.Source(black, red, on.Volts, math.Max(on.Ohms, leastSourceOhms)), is: isEdge}
+	case on.FuseAmps > 0:
+		l = a.fused(on, red, black)
 	default:
 		l = leg{edge: a.net.Resistor(red, black, on.Ohms), is: isEdge}
 	}
 	a.attached = append(a.attached, l)
+}
+
+// fused is a resistance with a fuse of its own, new when it is put on.
+func (a *age) fused(on Attachment, red, black transient.Node) leg {
+	made, err := catalog.FuseOf(catalog.UsualFuseType(on.FuseAmps), on.FuseAmps)
+	if err != nil {
+		panic("sim: " + err.Error()) // instruments have fuses that are made
+	}
+	between, melts := a.net.Node(), live.Strip(made, a.w.ambient)
+	a.nodes[Instrument+" fuse"], a.beside[between] = between, red
+	a.net.Resistor(red, between, on.Ohms-made.ColdOhms)
+	l := leg{element: a.net.Element(between, black, melts), is: isElement}
+	a.remember(Instrument+" fuse "+on.Red+" "+on.Black, l.element, melts)
+	return l
 }
 
 // leastSourceOhms stands for a source without a resistance of its own.

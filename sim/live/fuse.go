@@ -20,14 +20,9 @@ var fuseWords = []string{"whole", "melting", "blown"}
 
 func newFuse(p *circuit.Part, w *Place) Part {
 	rating := part.Fitted(p, w.State)
-	heat := catalog.Fuse{Type: part.FuseKind(p, rating), RatedAmps: rating, ColdOhms: part.FuseOhms(p, rating)}.Heat()
-	s := strip{&element.Strip{
-		NeckOhms: heat.NeckOhms, BodyOhms: heat.BodyOhms, OhmsPerKelvin: heat.OhmsPerKelvin,
-		NeckJoulesPerKelvin: heat.NeckJoulesPerKelvin, BodyJoulesPerKelvin: heat.BodyJoulesPerKelvin,
-		NeckToBodyWattsPerKelvin: heat.NeckToBodyWattsPerKelvin, BodyToAirWattsPerKelvin: heat.BodyToAirWattsPerKelvin,
-		MeltKelvin: heat.MeltCelsius + ZeroCelsius, LatentKelvins: heat.LatentKelvins,
-		AirKelvin: w.AmbientCelsius + ZeroCelsius, HeatOhms: SlotShare * slotOhms(w),
-	}, w.State.Blown || w.State.Flaw.Dead}
+	melts := Strip(catalog.Fuse{Type: part.FuseKind(p, rating), RatedAmps: rating, ColdOhms: part.FuseOhms(p, rating)}, w.AmbientCelsius)
+	melts.HeatOhms = SlotShare * slotOhms(w)
+	s := strip{melts, w.State.Blown || w.State.Flaw.Dead}
 	id := w.add("strip", w.Inside("in"), w.Inside("out"), s)
 	return Part{
 		Readings: map[string]Reading{
@@ -35,6 +30,18 @@ func newFuse(p *circuit.Part, w *Place) Part {
 			"mode": {Words: fuseWords, Read: func(v View) float64 { return v.Marks(id)[element.StripMode] }},
 		},
 		Fate: func(v View, s *part.State) { s.Blown = v.Marks(id)[element.StripMode] == element.StripOpen },
+	}
+}
+
+// Strip is what a fuse is made of, in air of some temperature and without a slot that warms it.
+func Strip(f catalog.Fuse, ambientCelsius float64) *element.Strip {
+	heat := f.Heat()
+	return &element.Strip{
+		NeckOhms: heat.NeckOhms, BodyOhms: heat.BodyOhms, OhmsPerKelvin: heat.OhmsPerKelvin,
+		NeckJoulesPerKelvin: heat.NeckJoulesPerKelvin, BodyJoulesPerKelvin: heat.BodyJoulesPerKelvin,
+		NeckToBodyWattsPerKelvin: heat.NeckToBodyWattsPerKelvin, BodyToAirWattsPerKelvin: heat.BodyToAirWattsPerKelvin,
+		MeltKelvin: heat.MeltCelsius + ZeroCelsius, LatentKelvins: heat.LatentKelvins,
+		AirKelvin: ambientCelsius + ZeroCelsius,
 	}
 }
 

@@ -131,3 +131,199 @@ func TestMovingInstrumentsLoadAsAtRest(t *testing.T) {
 		}
 	}
 }
+
+// sprayer is the orchard sprayer with its key on, with faults, on its bench and in motion.
+func sprayer(t *testing.T, faults []string, acts ...func(b *sim.Bench) error) (*sim.Bench, *sim.Run) {
+	t.Helper()
+	c, err := circuits.Read("orchard-sprayer")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := sim.New(c)
+	if err == nil {
+		err = b.Break(faults...)
+	}
+	if err == nil {
+		err = b.Set("KEY=run")
+	}
+	for _, act := range acts {
+		if err == nil {
+			err = act(b)
+		}
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b, r
+}
+
+// An ammeter in the gap of a pulled fuse reads the same in motion as at rest, and drives what the fuse drove.
+func TestAmmeterInMotion(t *testing.T) {
+	pull := func(b *sim.Bench) error { return b.Set("F9=out") }
+	on := func(b *sim.Bench) error { return b.Set("SW3=on") }
+	b, r := sprayer(t, nil, pull, on)
+	q := meter.Request{With: "amps", Red: "F9.in", Black: "F9.out"}
+	rest, err := meter.Take(b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := meter.Move(r, b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	surge := *m.Reading().Value
+	if err := r.Advance(2, nil); err != nil {
+		t.Fatal(err)
+	}
+	got := m.Reading()
+	if math.Abs(*got.Value-*rest.Value) > 0.01**rest.Value || surge < 5**got.Value || got.Unit != "A" {
+		t.Errorf("in motion it reads %g A at first and %g A then, at rest %g A", surge, *got.Value, *rest.Value)
+	}
+	if _, err := meter.Move(r, b, meter.Request{With: "amps", Red: "C14.1.a", Black: "C14.1.b"}); err == nil || !strings.Contains(err.Error(), "gap") {
+		t.Errorf("in a path that is closed: %v", err)
+	}
+}
+
+// The fuse of a jumper across the battery melts within what is published for so much current, and stays gone until the
+// leads are put on anew; the fuse of one across a gap holds.
+func TestJumperInMotion(t *testing.T) {
+	b, r := sprayer(t, nil)
+	q := meter.Request{With: "jumper", Red: "F7.out", Black: "G1"}
+	m, err := meter.Move(r, b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := m.Reading(); got.Seen != "fuse holds" || *got.Value < 60 {
+		t.Fatalf("across the feed it reads %g A: %s", *got.Value, got.Seen)
+	}
+	if err := r.Advance(0.1, nil); err != nil { // 600 % for 0.03 to 0.1 s (time-current table of a fuse maker's data sheet)
+		t.Fatal(err)
+	}
+	if got := m.Reading(); got.Seen != "the jumper's fuse has blown" || math.Abs(*got.Value) > 1e-3 {
+		t.Errorf("after 0.1 s it reads %g A: %s", *got.Value, got.Seen)
+	}
+	if err := r.Do("KEY=off"); err != nil || m.Reading().Seen != "the jumper's fuse has blown" {
+		t.Errorf("after another act its fuse is whole again: %v", err)
+	}
+	if m, err = meter.Move(r, b, q); err != nil || m.Reading().Seen != "fuse holds" {
+		t.Errorf("put on anew its fuse is gone: %v", err)
+	}
+	b, r = sprayer(t, nil, func(b *sim.Bench) error { return b.Set("F9=out") }, func(b *sim.Bench) error { return b.Set("SW3=on") })
+	if m, err = meter.Move(r, b, meter.Request{With: "jumper", Red: "F9.in", Black: "F9.out"}); err != nil {
+		t.Fatal(err)
+	}
+	if err := r.Advance(60, nil); err != nil {
+		t.Fatal(err)
+	}
+	if got := m.Reading(); got.Seen != "fuse holds" || *got.Value < 3 || len(got.Cautions) == 0 {
+		t.Errorf("in place of F9 it carries %g A: %s", *got.Value, got.Seen)
+	}
+}
+
+// Who answers in motion is who answers at rest once all has come to rest, and nobody who still boots.
+func TestRollCallInMotion(t *testing.T) {
+	for _, row := range []struct {
+		example string
+		faults  []string
+	}{{"donor-bus", nil}, {"donor-bus", []string{"SS.6 open"}}, {"orchard-sprayer", []string{"C14.4 spread 1.8 ohm"}}} {
+		c, err := circuits.Read(row.example)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := sim.New(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := b.Break(row.faults...); err != nil {
+			t.Fatal(err)
+		}
+		r, err := b.Run(sim.RunOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := meter.Move(r, b, meter.Request{With: "roll-call"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, err := range []error{b.Set("KEY=run"), r.Do("KEY=run")} {
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := m.Reading(); !strings.HasPrefix(got.Seen, "answers: none") {
+			t.Errorf("%s %q, as the key is turned: %s", row.example, row.faults, got.Seen)
+		}
+		if err := r.Advance(8, nil); err != nil {
+			t.Fatal(err)
+		}
+		rest, err := meter.Take(b, meter.Request{With: "roll-call"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := m.Reading(); got.Seen != rest.Seen || got.Value != nil {
+			t.Errorf("%s %q: in motion %s, at rest %s", row.example, row.faults, got.Seen, rest.Seen)
+		}
+	}
+}
+
+// Beside a reading in motion stands that of the healthy circuit at the same instant, and only then.
+func TestHealthyBesideMotion(t *testing.T) {
+	_, sound := sprayer(t, nil)
+	b, r := sprayer(t, []string{"C14.4 spread 1.8 ohm"})
+	m, err := meter.Move(r, b, meter.Request{With: "load-lamp", Red: "F7.out", Black: "C14.4.a"})
+	if err == nil {
+		err = m.Beside(sound)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, run := range []*sim.Run{r, sound} {
+		if err := run.Advance(1, nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	got := m.Reading()
+	if got.Healthy == nil || math.Abs(*got.Healthy-*got.Value) < 1 || got.HealthySeen == "" || !strings.Contains(got.Meaning, "less than in the healthy circuit") {
+		t.Errorf("it reads %v, healthy %v: %s", *got.Value, got.Healthy, got.Meaning)
+	}
+	if err := r.Advance(1.5, nil); err != nil {
+		t.Fatal(err)
+	}
+	if got := m.Reading(); got.Healthy != nil || got.HealthySeen != "" {
+		t.Errorf("half a second later it still has %g V of the healthy circuit", *got.Healthy)
+	}
+}
+
+// An ohmmeter reads as at rest where nothing is live, and refuses where something is; a drag gauge asks for no rest.
+func TestStillInstruments(t *testing.T) {
+	apart := func(b *sim.Bench) error { return b.Apart("PC1") }
+	b, r := sprayer(t, []string{"PC1.8 spread 1.8 ohm"}, apart)
+	for _, row := range []struct {
+		q    meter.Request
+		live bool
+	}{{meter.Request{With: "ohms", Red: "PC1.8", Black: "G1"}, false}, {meter.Request{With: "ohms", Red: "PC1.1", Black: "PC1.8"}, true},
+		{meter.Request{With: "drag", Red: "PC1.8"}, false}} {
+		h, err := meter.Hold(b, row.q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := meter.Still(r, h)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := r.Advance(r.Seconds()+0.1, nil); err != nil {
+			t.Fatal(err)
+		}
+		got, rest := m.Reading(), h.Reading()
+		switch {
+		case row.live && (got.Value != nil || !strings.Contains(got.Seen, "stands between the leads") || !strings.Contains(got.Meaning, "dead circuit")):
+			t.Errorf("%+v in a live circuit: %v, %s", row.q, got.Value, got.Seen)
+		case !row.live && (got.Value == nil || *got.Value != *rest.Value || got.Seen != rest.Seen):
+			t.Errorf("%+v: in motion %v %s, at rest %v %s", row.q, got.Value, got.Seen, rest.Value, rest.Seen)
+		}
+	}
+}

@@ -24,8 +24,17 @@ var rollCall = instrument{
 const lowSupplyVolts = 10.5
 
 func measureRollCall(b *sim.Bench, q Request) (raw, error) {
-	r := raw{after: b}
-	modules := b.Modules()
+	r, err := callRoll(b.Circuit(), b.Modules(), false, b.Hears)
+	r.after = b
+	return r, err
+}
+
+// hearing reports whether a pair of bus terminals sees a module that speaks.
+type hearing func(speaker *circuit.Part, high, low *circuit.Terminal) (bool, error)
+
+// callRoll calls every module. At rest what they have recorded is told, in motion what they report at the instant.
+func callRoll(c *circuit.Circuit, modules []sim.ModuleReport, moving bool, hears hearing) (raw, error) {
+	r := raw{called: len(modules)}
 	if len(modules) == 0 {
 		r.seen = "no module is in this circuit"
 		return r, nil
@@ -33,7 +42,7 @@ func measureRollCall(b *sim.Bench, q Request) (raw, error) {
 	heard := map[string]bool{}
 	var answers, silent []string
 	for _, m := range modules {
-		ok, err := answersTool(b, m)
+		ok, err := answersTool(c, m, hears)
 		if err != nil {
 			return r, err
 		}
@@ -46,16 +55,20 @@ func measureRollCall(b *sim.Bench, q Request) (raw, error) {
 	}
 	r.silent = len(silent)
 	r.seen = "answers: " + list(answers) + "; silent: " + list(silent)
+	low, lost := " has recorded: supply was low", " has recorded: lost contact with "
+	if moving {
+		low, lost = " reports: supply is low", " reports: no contact with "
+	}
 	for _, m := range modules {
 		if !heard[m.Part.Name] {
 			continue
 		}
 		if m.SupplyVolts < lowSupplyVolts {
-			r.lines = append(r.lines, m.Part.Name+" has recorded: supply was low")
+			r.lines = append(r.lines, m.Part.Name+low)
 		}
 		for _, name := range silent {
-			if b.Circuit().Part(name).Module.Bus != nil || m.Part.Module.Bus == nil {
-				r.lines = append(r.lines, m.Part.Name+" has recorded: lost contact with "+name)
+			if c.Part(name).Module.Bus != nil || m.Part.Module.Bus == nil {
+				r.lines = append(r.lines, m.Part.Name+lost+name)
 			}
 		}
 	}
@@ -71,15 +84,15 @@ func list(names []string) string {
 
 // answersTool reports whether a tool hears a module: it must be awake, and, where the bus is drawn, the pair at the
 // diagnostic socket must see it.
-func answersTool(b *sim.Bench, m sim.ModuleReport) (bool, error) {
+func answersTool(c *circuit.Circuit, m sim.ModuleReport, hears hearing) (bool, error) {
 	if m.Mode != part.Awake {
 		return false, nil
 	}
-	high, low := toolPair(b.Circuit())
+	high, low := toolPair(c)
 	if high == nil || len(m.Part.Module.Bus) != 2 || m.Part.Terminal(m.Part.Module.Bus[0]).Spot == circuit.NoSpot {
 		return true, nil // the bus is not drawn: it is taken to be sound
 	}
-	return b.Hears(m.Part, high, low)
+	return hears(m.Part, high, low)
 }
 
 // toolPair is where a tool listens: the diagnostic socket's bus pins.
@@ -93,7 +106,7 @@ func toolPair(c *circuit.Circuit) (high, low *circuit.Terminal) {
 }
 
 func rollCallMeaning(t telling) string {
-	silent, total := t.got.silent, len(t.bench.Modules())
+	silent, total := t.got.silent, t.got.called
 	switch {
 	case total == 0:
 		return "There is nobody to call."

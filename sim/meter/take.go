@@ -45,7 +45,8 @@ type raw struct {
 	kick     *float64
 	seen     string   // where the words do not come from the number
 	lines    []string // longer lists
-	silent   int      // modules that do not answer
+	called   int      // modules that were called
+	silent   int      // of them, those that do not answer
 	changed  []string // what it made the circuit do, where that is the point of it
 	cautions []string
 	after    *sim.Bench // with the instrument on it
@@ -128,7 +129,7 @@ func (i instrument) reading(t telling, minutes float64) Reading {
 	r.HealthySeen, _ = i.tell(mirrored)
 	r.State = unhappy(t.got.after, t.healthy.after)
 	r.Effect = effect(i, t)
-	r.Cautions = append(cautionsFor(t), t.got.cautions...)
+	r.Cautions = append(cautionsFor(t, i), t.got.cautions...)
 	return r
 }
 

@@ -14,6 +14,7 @@ import (
 // clock is a circuit in motion.
 type clock struct {
 	run     *sim.Run
+	healthy healthy
 	running bool
 	pace    int     // which of the paces
 	budget  float64 // steps that may be computed for one frame
@@ -63,8 +64,8 @@ func (v *View) startTime() bool {
 		v.tell(spoken(err))
 		return false
 	}
-	c := &clock{run: run, pace: usualPace, budget: firstBudget}
-	c.looks.begin(v, run)
+	c := &clock{run: run, healthy: beginHealthy(v.now.bench), pace: usualPace, budget: firstBudget}
+	c.looks.begin(v, run, c.healthy.run)
 	c.scope = v.keptScope.fresh()
 	v.clock = c
 	v.forgetTimes()
@@ -120,6 +121,7 @@ func (v *View) playTime() {
 	if v.startTime() {
 		v.clock.running = !v.clock.running
 		v.dirty = true
+		v.together()
 	}
 }
 
@@ -145,6 +147,12 @@ func (v *View) stepTime(way int) {
 			return
 		}
 	}
+	v.together()
+}
+
+// together shows the present instant once the healthy circuit has come to it.
+func (v *View) together() {
+	v.clock.healthy.catchUpFully(v.clock.run.Seconds())
 	v.seeTime()
 }
 
@@ -155,6 +163,7 @@ func (v *View) timeBackTo(seconds float64) {
 		v.halt(err)
 		return
 	}
+	c.healthy.backTo(c.run.Seconds())
 	if s, changed := v.stateOf(seconds); changed {
 		now := v.now
 		now.bench, now.setup, now.did, now.turned, now.at = s.bench, s.setup, nil, s.turned, s.at
@@ -216,6 +225,9 @@ func (v *View) doInTime(s *state) error {
 		}
 	}
 	s.at = v.clock.run.Seconds()
+	for _, text := range s.did {
+		v.clock.healthy.do(text, s.at)
+	}
 	v.clock.scope.feed(v.clock.run) // what jumps then
 	return nil
 }
@@ -271,11 +283,15 @@ func (v *View) runTime(seconds float64) bool {
 	}
 	c.looks.passed += seconds
 	until := c.run.Seconds() + seconds*paces[c.pace].rate
-	if !v.advance(until, c.budget) {
-		return false
+	if c.healthy.catchUp(c.run.Seconds(), c.budget) {
+		if !v.advance(until, c.budget) {
+			return false
+		}
 	}
 	c.behind = c.run.Seconds() < until
-	v.seeTime()
+	if c.healthy.catchUp(c.run.Seconds(), c.budget) {
+		v.seeTime()
+	}
 	return true
 }
 
@@ -314,30 +330,50 @@ func (v *View) seeTime() {
 type inHand struct {
 	with, on string
 	leads    [2]string
+	reads    bool // at rest; what cannot be read there is not put on
 	known    bool
 }
 
-// takeInHand puts the instrument in hand on the circuit in motion.
+// takeInHand puts the instrument in hand on the circuit in motion, and on the healthy one.
 func (c *clock) takeInHand(s *state) {
 	defer c.scope.bind(s, c.run) // with the instrument on
-	now := inHand{s.with, s.on, s.leads, true}
+	held := s.live.held
+	now := inHand{s.with, s.on, s.leads, held != nil, true}
 	if now == c.hand {
+		if c.moving != nil {
+			c.moving.Rest(held)
+		}
 		return
 	}
-	c.hand, c.moving = now, nil
-	q, missing := s.request()
-	if c.waiting = missing; missing == "" && s.with == "look" {
-		c.waiting = "While time runs, what is seen and heard stands beside the clock."
-	}
-	var err error
-	if c.waiting != "" {
-		err = c.run.Attach()
-	} else {
-		c.moving, err = meter.Move(c.run, s.bench, q)
-	}
-	if err != nil {
+	c.hand, c.moving, c.waiting = now, nil, s.live.waiting
+	c.healthy.catchUpFully(c.run.Seconds())
+	if err := c.put(s, held); err != nil {
 		c.moving, c.waiting = nil, spoken(err)
 	}
+}
+
+// put does it.
+func (c *clock) put(s *state, held *meter.Held) (err error) {
+	if s.with == "look" {
+		c.waiting = "While time runs, what is seen and heard stands beside the clock."
+	}
+	if c.waiting != "" {
+		c.healthy.takeOff()
+		return c.run.Attach()
+	}
+	if meter.StandsStill(s.with) {
+		c.moving, err = meter.Still(c.run, held)
+	} else {
+		q, _ := s.request()
+		c.moving, err = meter.Move(c.run, s.bench, q)
+	}
+	if err != nil || c.healthy.run == nil {
+		return err
+	}
+	if c.moving.Beside(c.healthy.run) != nil {
+		c.healthy.run = nil
+	}
+	return nil
 }
 
 // timeWords is the time as the clock shows it, as exactly as the pace lets an eye follow.

@@ -104,7 +104,7 @@ func (v *View) logLine(e Entry, columns []box, shown []int, y float64) {
 		cells[4] = ""
 	}
 	if e.Seconds != nil {
-		cells[5] = "at " + v.when(*e.Seconds)
+		cells[5] = joined(cells[5], "at "+v.when(*e.Seconds))
 	}
 	if e.Noticed != "" {
 		last := columns[len(columns)-1]

@@ -21,6 +21,7 @@ import (
 type looks struct {
 	run    *sim.Run
 	points map[string]sim.Channel
+	sound  map[string]sim.Channel // points of the healthy circuit
 	amps   map[string]sim.Channel // of wires and LEDs
 	lights map[string]sim.Channel
 	usual  map[string]float64 // percent of light that a lamp gives at the volts that lamps are told at
@@ -71,8 +72,8 @@ type timeTag struct {
 // hotCelsius is from where on heat is shown: too hot to touch (common practice, no source).
 const hotCelsius = 60.0
 
-func (l *looks) begin(v *View, run *sim.Run) {
-	*l = looks{run: run, points: map[string]sim.Channel{}, amps: map[string]sim.Channel{}, lights: map[string]sim.Channel{},
+func (l *looks) begin(v *View, run, healthy *sim.Run) {
+	*l = looks{run: run, points: map[string]sim.Channel{}, sound: map[string]sim.Channel{}, amps: map[string]sim.Channel{}, lights: map[string]sim.Channel{},
 		usual: map[string]float64{}, modes: map[string]sim.Channel{}, speeds: map[string]sim.Channel{}, heats: map[string]sim.Channel{}, blinks: map[string]*blink{}}
 	watch := func(into map[string]sim.Channel, name, text string) {
 		if ch, err := run.Watch(text); err == nil {
@@ -81,6 +82,12 @@ func (l *looks) begin(v *View, run *sim.Run) {
 	}
 	for _, p := range v.c.Points() {
 		watch(l.points, p.Name, p.Name)
+		if healthy == nil {
+			continue
+		}
+		if ch, err := healthy.Watch(p.Name); err == nil {
+			l.sound[p.Name] = ch
+		}
 	}
 	for _, w := range v.c.Wires {
 		watch(l.amps, w.Name, "amps "+w.Name)
@@ -111,6 +118,9 @@ func (l *looks) begin(v *View, run *sim.Run) {
 	}
 }
 
+// levelStep is the share of a gauge that an eye can tell apart.
+const levelStep = 1.0 / 128
+
 // round leaves what an eye can tell apart, so that nothing is painted anew for less.
 func round(value, step float64) float64 { return math.Round(value/step) * step }
 
@@ -132,8 +142,15 @@ func (c *clock) show(v *View, s *state) {
 		sh.Lit[name] = lit
 	}
 	full := v.openVolts(l.sound)
+	beside := c.healthy.inStep(c.run.Seconds())
 	for name, level := range sh.Levels {
-		level.Now, level.Alert = round(k.points[name].Read()/full, 1.0/128), false // the healthy circuit in motion is not known
+		now := k.points[name].Read()
+		level.Now = round(now/full, levelStep)
+		level.Healthy, level.Alert = level.Now, false
+		if beside {
+			healthy := k.sound[name].Read()
+			level.Healthy, level.Alert = round(healthy/full, levelStep), math.Abs(now-healthy) > alertVolts
+		}
 		sh.Levels[name] = level
 	}
 	for name := range sh.Amps {
@@ -227,7 +244,7 @@ func (k *looks) seen(v *View) glimpse {
 	g := glimpse{v.clock.timeWords() + "\n" + l.waiting, sh.Levels, sh.Lit, sh.Amps, sh.PulledIn, sh.Blown, sh.Out}
 	if l.reading != nil {
 		value, spread, seen := figureWords(l.reading)
-		g.words += value + spread + seen
+		g.words += value + spread + seen + healthyWords(l.reading)
 	}
 	for _, t := range k.tags {
 		g.words += fmt.Sprint(t)

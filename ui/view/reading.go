@@ -200,7 +200,7 @@ func (v *View) figures(r *meter.Reading, b box) {
 		leading := 19.0
 		most := max(1, int((b.h-24)/leading))
 		cv.lines(box{b.x, b.y + 4, b.w, b.h}, style{size: 15, bold: true, fill: p.ink}, leading, most-1, seen)
-		cv.text(b.x, b.foot()-6, style{size: 13, fill: p.ink2}, shorten("healthy: "+r.HealthySeen, 13, false, b.w))
+		cv.text(b.x, b.foot()-6, style{size: 13, fill: p.ink2}, shorten(v.healthyLine(r), 13, false, b.w))
 		return
 	}
 	for textWidth(value, size, true) > b.w && size > 20 {
@@ -218,14 +218,22 @@ func (v *View) figures(r *meter.Reading, b box) {
 	}
 	cv.text(b.x, y, style{size: 14, fill: p.ink}, shorten(words, 14, false, b.w))
 	y += 19
-	healthy := "healthy: " + healthyWords(r)
-	if v.clock != nil {
-		healthy = "at " + v.clock.timeWords()
-	}
-	cv.text(b.x, y, style{size: 13, fill: p.ok}, shorten(healthy, 13, false, b.w))
+	cv.text(b.x, y, style{size: 13, fill: p.ok}, shorten(v.healthyLine(r), 13, false, b.w))
 	if r.LightPercent != nil && y+20 < b.foot()+2 {
 		v.lightBar(box{b.x, y + 9, b.w, 11}, *r.LightPercent/100)
 	}
+}
+
+// healthyLine is what the healthy circuit would show, while time runs at the same instant.
+func (v *View) healthyLine(r *meter.Reading) string {
+	words := healthyWords(r)
+	switch {
+	case v.clock == nil:
+		return "healthy: " + words
+	case words == "":
+		return "at " + v.clock.timeWords()
+	}
+	return "healthy at " + v.clock.timeWords() + ": " + words
 }
 
 func joined(a, b string) string {

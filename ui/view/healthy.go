@@ -1,0 +1,75 @@
+package view
+
+// This file is the healthy circuit in motion beside the one on the bench: everything that is done to that one is done to
+// it too, but for faults, so that each reading has what it would be there at the same instant.
+
+import (
+	"strings"
+
+	"underload/sim"
+)
+
+// healthy is the healthy circuit's run; without one it is not known.
+type healthy struct{ run *sim.Run }
+
+// beginHealthy sets the healthy circuit going. Where it cannot be, readings do without it.
+func beginHealthy(b *sim.Bench) (h healthy) {
+	if sound, err := b.Sound(); err == nil {
+		if run, err := sound.Run(sim.RunOptions{}); err == nil {
+			h.run = run
+		}
+	}
+	return h
+}
+
+// inStep reports whether it stands at an instant.
+func (h *healthy) inStep(seconds float64) bool { return h.run != nil && h.run.Seconds() == seconds }
+
+// catchUp goes on to an instant, by so many steps at most, and reports whether it need go no further.
+func (h *healthy) catchUp(seconds, most float64) bool {
+	if h.run == nil || h.run.Seconds() >= seconds {
+		return true
+	}
+	steps := 0.0
+	if err := h.run.Advance(seconds, func() bool { steps++; return steps < most }); err != nil {
+		h.run = nil
+		return true
+	}
+	return h.run.Seconds() >= seconds
+}
+
+// do does an act at an instant. A fault is none of its business, and where a fault is mended it has nothing to mend but
+// fuses.
+func (h *healthy) do(text string, seconds float64) {
+	verb, _, _ := strings.Cut(text, " ")
+	if h.catchUpFully(seconds); h.run == nil || verb == "break" {
+		return
+	}
+	if err := h.run.Do(text); err != nil {
+		h.run = nil
+	}
+}
+
+func (h *healthy) catchUpFully(seconds float64) {
+	for !h.catchUp(seconds, mostBudget) {
+	}
+}
+
+// takeOff takes the instrument off it.
+func (h *healthy) takeOff() {
+	if h.run != nil && h.run.Attach() != nil {
+		h.run = nil
+	}
+}
+
+// backTo goes back to an instant.
+func (h *healthy) backTo(seconds float64) {
+	if h.run == nil || h.run.Seconds() <= seconds {
+		return
+	}
+	const sooner = 1e-9 // seconds: a difference of times is not exact
+	if err := h.run.Back(h.run.Seconds() - seconds + sooner); err != nil {
+		h.run = nil
+	}
+	h.catchUpFully(seconds)
+}

@@ -1,0 +1,100 @@
+package view
+
+// This file tries the healthy circuit in motion: what stands beside a reading is what a run without the fault gives at the
+// same instant.
+
+import (
+	"math"
+	"testing"
+
+	"underload/sim"
+	"underload/sim/meter"
+)
+
+// healthyAt is the same case on a run of its own, without faults.
+func healthyAt(t *testing.T, with string, until float64, acts ...timed) float64 {
+	t.Helper()
+	b, err := sim.New(example(t, "orchard-sprayer"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := meter.Move(r, b, meter.Request{With: with, Red: "PC1.1", Black: "C14.4.a"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range acts {
+		if err := r.At(a.at, a.text); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := r.Advance(until, nil); err != nil {
+		t.Fatal(err)
+	}
+	return *m.Reading().Value
+}
+
+func TestHealthyBesideAReadingInTime(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	v.placeLead(0, "PC1.1")
+	v.placeLead(1, "C14.4.a")
+	v.choose("load-lamp")
+	keys(v, "k")
+	pass(v, 30)
+	v.set("KEY=run")
+	pass(v, 30)
+	keys(v, "k")
+	holds := func(acts ...timed) {
+		t.Helper()
+		r := v.Report()
+		if r.Reading == nil || r.Reading.Healthy == nil {
+			t.Fatalf("at %g s nothing stands beside the reading %+v", r.Time.Seconds, r.Reading)
+		}
+		if want := healthyAt(t, "load-lamp", r.Time.Seconds, acts...); math.Abs(*r.Reading.Healthy-want) > 2e-3*math.Abs(want) {
+			t.Errorf("at %g s the healthy circuit has %g V on the screen, %g V without one", r.Time.Seconds, *r.Reading.Healthy, want)
+		}
+	}
+	turned := timed{0.5, "KEY=run"}
+	holds(turned)
+	if r := v.Report().Reading; math.Abs(*r.Value-*r.Healthy) < 1 {
+		t.Errorf("the loose ground does not show: %g V, healthy %g V", *r.Value, *r.Healthy)
+	}
+	v.layFault("C14.4", "C14.4 spread 0.5 ohm") // which the healthy circuit does not hear of
+	keys(v, ".", ".")
+	holds(turned)
+	v.mend("C14.4")
+	keys(v, ".", "]", ".", ".", ".", ".", "[") // until PC1 is up again
+	holds(turned)
+	if r := v.Report().Reading; math.Abs(*r.Value-*r.Healthy) > 0.1 {
+		t.Errorf("mended, it reads %g V, healthy %g V", *r.Value, *r.Healthy)
+	}
+	keys(v, "]", ",", ",", ",", "[", ",")
+	holds(turned)
+	keys(v, "ctrl+z", "ctrl+z", ".")
+	holds(timed{0.5, "KEY=run"})
+}
+
+// Where the healthy circuit takes more steps than there is time for, the clock waits for it, and never shows two instants.
+func TestTheClockWaitsForTheHealthyCircuit(t *testing.T) {
+	v := open(t, "snow-groomer", Options{Faults: []string{"KEY dead"}})
+	v.placeLead(0, "BATT.pos")
+	v.placeLead(1, "BATT.neg")
+	v.startTime()
+	v.set("KEY=crank") // dead, it turns nothing: long steps
+	v.setPace(2)
+	keys(v, "k")
+	for range 20 {
+		v.Tick(1.0 / 60)
+		if r := v.Report(); r.Reading.Healthy == nil {
+			t.Fatalf("at %g s nothing stands beside the reading", r.Time.Seconds)
+		}
+	}
+	waited := v.clock.healthy.run.Seconds() < v.clock.run.Seconds()
+	keys(v, "k")
+	if r := v.Report(); r.Reading.Healthy == nil || !v.clock.healthy.inStep(r.Time.Seconds) || math.Abs(*r.Reading.Healthy-*r.Reading.Value) < 0.5 {
+		t.Errorf("held at %g s: %+v (it had to wait: %v)", r.Time.Seconds, r.Reading, waited)
+	}
+}
