@@ -72,10 +72,25 @@ type StairsRequest struct {
 	AnyReach         bool
 }
 
-// pass is one bench with its load on, ready to be read hop by hop.
+// pass is one bench with its load on, ready to be read hop by hop, or a run at an instant in its place.
 type pass struct {
 	bench *sim.Bench
+	run   *sim.Run
 	amps  float64
+}
+
+func (p pass) ends(h sim.Hop) (before, after, amps float64) {
+	if p.run != nil {
+		return p.run.Ends(h)
+	}
+	return p.bench.Ends(h, true)
+}
+
+func (p pass) blown(f *circuit.Part) bool {
+	if p.run != nil {
+		return p.run.State(f).Blown
+	}
+	return p.bench.State(f).Blown
 }
 
 // Stairs climbs the staircase. The bench itself is not changed.
@@ -91,8 +106,10 @@ func Stairs(b *sim.Bench, q StairsRequest) (Staircase, error) {
 func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load string) {
 	s.Battery = way.Battery.Name
 	s.LightAmps, s.Amps, s.HealthyAmps = passes[0].amps, passes[1].amps, passes[3].amps
-	s.State = unhappy(passes[1].bench, passes[3].bench)
-	s.OpenVolts, _, _ = passes[1].bench.Ends(way.Up[0], true)
+	if s.State = ""; passes[1].run == nil {
+		s.State = unhappy(passes[1].bench, passes[3].bench)
+	}
+	s.OpenVolts, _, _ = passes[1].ends(way.Up[0])
 	for _, group := range groups(way.Up) {
 		s.Steps = append(s.Steps, readStep(c, group, passes, load))
 	}
@@ -125,7 +142,7 @@ func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass, load string) 
 	if st.Place == load {
 		st.Says = "inside"
 	}
-	if p := c.Part(st.Place); p != nil && passes[1].bench.State(p).Blown {
+	if p := c.Part(st.Place); p != nil && passes[1].blown(p) {
 		st.blown = true
 	}
 	for i, level := range st.levels() {
@@ -137,15 +154,15 @@ func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass, load string) 
 // over reads the hops of one place. Where the path divides in it, as in a splice, each hop has its own amps: the ohms are
 // those of the hops, added up.
 func (p pass) over(group []sim.Hop) Level {
-	before, _, amps := p.bench.Ends(group[0], true)
-	_, after, _ := p.bench.Ends(group[len(group)-1], true)
+	before, _, amps := p.ends(group[0])
+	_, after, _ := p.ends(group[len(group)-1])
 	level := levelOf(before, after, amps)
 	if level.Missing || level.Ohms == 0 {
 		return level
 	}
 	level.Ohms = 0
 	for _, hop := range group {
-		level.Ohms += levelOf(p.bench.Ends(hop, true)).Ohms
+		level.Ohms += levelOf(p.ends(hop)).Ohms
 	}
 	return level
 }
@@ -153,8 +170,8 @@ func (p pass) over(group []sim.Hop) Level {
 func loadStep(way sim.Way, passes [4]pass, load string) Step {
 	st := Step{Place: load, Says: "the load", Load: true}
 	for i, level := range st.levels() {
-		_, before, _ := passes[i].bench.Ends(way.Up[len(way.Up)-1], true)
-		after, _, _ := passes[i].bench.Ends(way.Down[0], true)
+		_, before, _ := passes[i].ends(way.Up[len(way.Up)-1])
+		after, _, _ := passes[i].ends(way.Down[0])
 		*level = levelOf(before, after, passes[i].amps)
 	}
 	return st
