@@ -70,6 +70,7 @@ func (r *Run) nudge(place string) error {
 	if err := r.age.run.Settle(); err != nil {
 		return r.stuck(err)
 	}
+	r.age.feel()
 	r.senses.notice(r)
 	r.trail.leave(r)
 	return nil
@@ -91,7 +92,6 @@ func (r *Run) change(apply func(plan *Bench, shaken map[string]float64) error) e
 		return r.stuck(a.placed(err))
 	}
 	r.age = a
-	a.feel()
 	r.warm.move(was.w.ambient - a.w.ambient)
 	r.warm.read(r)
 	r.senses.notice(r)

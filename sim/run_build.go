@@ -32,6 +32,7 @@ type age struct {
 	beside   map[transient.Node]transient.Node // of a node that the bench has not: the one that it begins at the volts of
 	hot      []hotspot                         // joints and fuses that can grow hot, in file order
 	flutters []flutter
+	slots    []slot
 	hotWires []glowing
 	owners   []owner // of the elements, in their order
 	contacts []contactAt
@@ -150,7 +151,10 @@ func (a *age) part(p *circuit.Part) {
 		Inside:      func(pin string) transient.Node { return transient.Node(a.w.joints[p.Terminal(pin)].inside) },
 		ContactOhms: func(pin string) float64 { return a.w.net.Ohms(a.w.joints[p.Terminal(pin)].contact) },
 		Node:        func(name string) transient.Node { return a.node(p.Name + " " + name) },
-		Placed:      func(name string, id transient.ID, what transient.Element) { a.remember(p.Name+" "+name, id, what) },
+		Placed: func(name string, id transient.ID, what transient.Element) {
+			a.remember(p.Name+" "+name, id, what)
+			a.slotOf(p, id, what)
+		},
 	})
 	if heat, ok := a.parts[p].Readings["heat"]; ok && p.Kind.Name != "lamp" {
 		a.hot = append(a.hot, hotspot{p.Name, heat, fuseSmellCelsius})

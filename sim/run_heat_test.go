@@ -4,6 +4,7 @@ package sim
 // burn through, joints that grow worse; and what the air does to it.
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -149,6 +150,38 @@ func TestBadJointsGrowWorse(t *testing.T) {
 		what.Rates(at, &rates)
 		if times := math.Exp(rates.Rate[element.OhmicLnOhms] * 3600 * row.hours); math.Abs(times-2.5) > 0.1 {
 			t.Errorf("%v K too warm for %v hours: %.2f times its ohms", row.kelvin, row.hours, times)
+		}
+	}
+}
+
+// What a slot leaves in its fuse is what its contacts take by then: a film that has broken through takes a tenth of a volt,
+// not its ohms times the square of the amps, which would be a megawatt; a contact that was nudged and holds again takes
+// nothing; one that has grown worse takes more. Each is held against a slot that has been so from the start.
+func TestAFuseIsWarmedByItsSlotAsItIsNow(t *testing.T) {
+	const soon = 1800 // s, in which a fuse and its slot settle
+	begun := func() *Run {
+		return start(t, benchFrom(t, strings.Replace(spliced, "power: 60 W", "power: 120 W", 1)), RunOptions{Seed: 3})
+	}
+	for _, c := range []struct {
+		fault, act  string
+		hours       float64
+		least, most float64 // ohms in the end
+	}{
+		{"filmed 10 kohm", "still F1", 0, 1e-3, 0.02}, {"spread 60 mohm", "disturb F1", 0, 1e-4, 0.03}, {"burnt 70 mohm", "still F1", 40, 0.08, 0.2},
+	} {
+		r := begun()
+		must(t, r.Do("B1=support"), r.Do("break F1.in "+c.fault), r.Advance(soon, nil), r.Do(c.act))
+		must(t, r.Advance(r.Seconds()+3600*c.hours+soon, nil))
+		accounted(t, r)
+		from, to := r.age.w.net.Ends(r.age.w.joints[r.Circuit().Terminal("F1.in")].contact)
+		ohms := (r.age.run.Volts(transient.Node(from)) - r.age.run.Volts(transient.Node(to))) / watching(t, r, "amps F1").Read()
+		if !(ohms > c.least && ohms < c.most) {
+			t.Errorf("%s: in the end the contact has %.4g ohm", c.fault, ohms)
+		}
+		heat, want := watching(t, r, "heat F1").Read(), begun()
+		must(t, want.Do("B1=support"), want.Do(fmt.Sprintf("break F1.in burnt %.9f ohm", ohms)), want.Advance(soon, nil))
+		if as := watching(t, want, "heat F1").Read(); math.Abs(heat-as) > 1 || heat < 35 {
+			t.Errorf("%s, %.4g ohm by now: the fuse is at %.1f °C, in a slot that began so at %.1f °C", c.fault, ohms, heat, as)
 		}
 	}
 }

@@ -269,9 +269,54 @@ func (a *age) disturb(owner string) {
 	}
 }
 
-// feel tells what comes and goes how warm the joint is that it belongs to.
+// slot is a fuse with a bad contact or two.
+type slot struct {
+	id       transient.ID
+	what     live.InSlot
+	contacts []solver.Branch
+}
+
+// slotOf notes what sits in a slot with a bad contact.
+func (a *age) slotOf(p *circuit.Part, id transient.ID, what transient.Element) {
+	in, is := what.(live.InSlot)
+	if !is {
+		return
+	}
+	s, bad := slot{id: id, what: in}, false
+	for _, t := range p.Terminals {
+		b := a.w.joints[t].contact
+		s.contacts, bad = append(s.contacts, b), bad || a.legs[b].is == isElement
+	}
+	if bad {
+		a.slots = append(a.slots, s)
+	}
+}
+
+// feel tells what comes and goes how warm the joint is that it belongs to, and what sits in a bad slot how many ohms its
+// contacts have by now: a film may have broken through, or a joint be wiped, or burnt.
 func (a *age) feel() {
 	for _, f := range a.flutters {
 		a.run.Marks(f.id)[element.FlutterKelvin] = a.run.States(f.joint)[f.body]
 	}
+	for _, s := range a.slots {
+		ohms := 0.0
+		for _, b := range s.contacts {
+			ohms += a.ohmsNow(b)
+		}
+		s.what.SlotOhms(a.run.Marks(s.id), ohms)
+	}
+}
+
+// ohmsNow are those of a contact; one that is open carries no current, and warms nothing.
+func (a *age) ohmsNow(b solver.Branch) float64 {
+	switch l := a.legs[b]; l.is {
+	case isEdge:
+		return a.w.net.Ohms(b)
+	case isElement:
+		now := a.run.Now()
+		if amps := now.ElementAmps(l.element); amps != 0 {
+			return now.ElementVolts(l.element) / amps
+		}
+	}
+	return 0
 }

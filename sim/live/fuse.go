@@ -53,6 +53,11 @@ func slotOhms(w *Place) float64 {
 	return 0
 }
 
+// InSlot is what is warmed by the contacts of the slot that it sits in. SlotOhms tells its marks how many ohms both have.
+type InSlot interface {
+	SlotOhms(marks []float64, ohms float64)
+}
+
 // strip is a fuse that begins blown or whole as it was left.
 type strip struct {
 	*element.Strip
@@ -61,6 +66,9 @@ type strip struct {
 
 // Around is the air, and the heat of its slot.
 func (strip) Around() []int { return []int{element.StripAirKelvin, element.StripHeatOhms} }
+
+// SlotOhms are those of its two contacts now.
+func (strip) SlotOhms(marks []float64, ohms float64) { marks[element.StripHeatOhms] = SlotShare * ohms }
 
 // Restless says that with too much current it only gets hotter.
 func (strip) Restless() {}
