@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"underload/sim"
+	"underload/sim/meter"
 )
 
 // pass lets so many frames go by, 60 in a second.
@@ -263,6 +264,61 @@ func TestInstrumentsInTime(t *testing.T) {
 	}
 	if said := v.Said(); !strings.Contains(said, "F7.out") || !strings.Contains(said, "healthy: ") {
 		t.Errorf("a screen reader hears %q", said)
+	}
+}
+
+// While time runs the staircase is that of the instant: a lamp that is cold makes steps that a warm one does not, and the
+// healthy circuit's are beside them.
+func TestStaircaseInTime(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	v.seat(SetFaults)
+	work(v)
+	rest := v.Report().Staircase
+	v.placeLead(0, "")
+	keys(v, "k", "k")
+	v.placeLead(0, "PC1.1") // the lamp is cold
+	loses := func(s *meter.Staircase, place string) (own, healthy float64) {
+		for _, st := range s.Steps {
+			if st.Place == place {
+				return st.UnderLoad.Lost, st.Healthy.Lost
+			}
+		}
+		t.Fatalf("%s is no step", place)
+		return 0, 0
+	}
+	for _, steps := range []int{0, 1, 20} {
+		for range steps {
+			keys(v, ".")
+		}
+		r := v.Report()
+		own, _ := loses(r.Staircase, "C14.4")
+		if want := says(t, v.clock.run, "C14.4.a against C14.4.b"); math.Abs(own-math.Abs(want)) > 0.02*own || math.Abs(r.Staircase.Amps-*r.Reading.Amps) > 1e-9 {
+			t.Errorf("at %g s C14.4 loses %g V on the stairs at %g A, %g V in the run at %g A", r.Time.Seconds, own, r.Staircase.Amps, want, *r.Reading.Amps)
+		}
+		sum := 0.0
+		for _, st := range r.Staircase.Steps {
+			sum += st.UnderLoad.Lost
+		}
+		if math.Abs(sum-r.Staircase.OpenVolts) > 1e-3 {
+			t.Errorf("at %g s all steps lose %g V of %g V", r.Time.Seconds, sum, r.Staircase.OpenVolts)
+		}
+		if steps == 0 {
+			if cold, _ := loses(rest, "C14.4"); own < 1.2*cold {
+				t.Errorf("with a cold lamp C14.4 loses %g V, with a warm one %g V", own, cold)
+			}
+		}
+		if worst := r.Staircase.Worst(); worst == nil || worst.Place != "C14.4" {
+			t.Errorf("the worst step is %+v", worst)
+		}
+	}
+	_, healthy := loses(v.Report().Staircase, "C14.4")
+	if _, want := loses(rest, "C14.4"); math.Abs(healthy-want) > 0.05*want {
+		t.Errorf("warm, the healthy C14.4 loses %g V, at rest %g V", healthy, want)
+	}
+	clickControl(t, v, "time-rest")
+	own, _ := loses(v.Report().Staircase, "C14.4")
+	if want, _ := loses(rest, "C14.4"); math.Abs(own-want) > 1e-6 {
+		t.Errorf("back at rest C14.4 loses %g V, before %g V", own, want)
 	}
 }
 

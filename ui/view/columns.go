@@ -148,7 +148,11 @@ func (v *View) ledger(b box, s *meter.Staircase) {
 		name string
 		ink  colour
 		of   stairs.Pass
-	}{{"light mV", p.light, stairs.LightPass}, {"load mV", p.accent, stairs.LoadPass}}
+		load bool
+	}{{"light mV", p.light, stairs.LightPass, false}, {"load mV", p.accent, stairs.LoadPass, true}}
+	if moving := v.movingPass(); moving >= 0 {
+		rows[moving].name = "now mV"
+	}
 	if b.h < 2*ledgerRow+4 {
 		rows = rows[1:]
 	}
@@ -164,7 +168,7 @@ func (v *View) ledger(b box, s *meter.Staircase) {
 		for _, c := range v.columns {
 			words := v.cell(c, row.of)
 			st := style{size: 13, fill: p.ink, anchor: drawing.Middle}
-			if c.Worst() && row.name == "load mV" {
+			if c.Worst() && row.load {
 				st.bold, st.fill = true, p.alert
 				w := textWidth(words, 13, true) + 14
 				v.canvas.frame(box{c.X + c.W/2 - w/2, y + 1.5, w, ledgerRow - 3}, 3, 1, p.alert, p.alertSoft)

@@ -193,6 +193,9 @@ func (s *state) blind() bool { return s.role == Practise }
 // show gathers what the drawing shows.
 func (v *View) show(s *state) {
 	l := s.live
+	if v.clock != nil {
+		v.clock.climb(s)
+	}
 	l.shown = v.shownStairs(s)
 	b := l.seen
 	sh := drawing.Showing{

@@ -170,6 +170,20 @@ func (c *clock) show(v *View, s *state) {
 	}
 }
 
+// climb puts the present instant in place of the pass of the staircase that is made now: of a test lamp the light one.
+func (c *clock) climb(s *state) {
+	l := s.live
+	if l.climbed == nil {
+		return
+	}
+	var sound *sim.Run
+	if c.healthy.inStep(c.run.Seconds()) {
+		sound = c.healthy.run
+	}
+	stairs := l.climbed.At(c.run, sound, s.with == "test-lamp")
+	l.stairs = &stairs
+}
+
 // roundAmps keeps two digits, and nothing of what is next to none.
 func roundAmps(amps float64) float64 {
 	if math.Abs(amps) < 5e-4 || math.IsNaN(amps) {
@@ -248,6 +262,11 @@ func (k *looks) seen(v *View) glimpse {
 	}
 	for _, t := range k.tags {
 		g.words += fmt.Sprint(t)
+	}
+	if v.now.tab == tabStairs && l.shown != nil {
+		for _, st := range l.shown.Steps {
+			g.words += fmt.Sprintf("\n%.0f %.0f %.0f", 1e3*st.Light.Lost, 1e3*st.UnderLoad.Lost, 1e3*st.Healthy.Lost)
+		}
 	}
 	return g
 }

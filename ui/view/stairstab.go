@@ -112,6 +112,14 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 	case s.Amps == 0 && v.now.blind():
 		load = "load not taken"
 	}
+	switch moving := v.movingPass(); {
+	case moving == 1 && v.ownCurrent():
+		load = "now"
+	case moving == 1:
+		light, load = "light test", "now "+ampText(s.Amps)
+	case moving == 0:
+		light, load = "now "+ampText(s.LightAmps), "under load"
+	}
 	keys := []struct {
 		paint func(x, y float64)
 		words string
@@ -139,6 +147,18 @@ func (v *View) stairsHead(b box, s *meter.Staircase) {
 		v.canvas.text(x+28, b.midY()+4.5, style{size: 13, fill: p.ink}, k.words)
 		x += 28 + textWidth(k.words, 13, false) + 16
 	}
+}
+
+// movingPass is which pass of the staircase is the present instant of a run: 0 the light test, 1 the one under load, -1
+// none.
+func (v *View) movingPass() int {
+	switch {
+	case v.clock == nil || v.now.live.climbed == nil:
+		return -1
+	case v.now.with == "test-lamp":
+		return 0
+	}
+	return 1
 }
 
 // firstWord is light, or load.
