@@ -83,6 +83,11 @@ func TestFormatPageHasEveryKindAndKey(t *testing.T) {
 			t.Errorf("the page lacks the row\n%s", row)
 		}
 	}
+	for _, caution := range catalog.Cautions() {
+		if row := fmt.Sprintf("| `%s` | %s |", caution.Tag, caution.On); !strings.Contains(page, row+"\n") {
+			t.Errorf("the page lacks the row\n%s", row)
+		}
+	}
 	for _, reach := range reachNames() {
 		if !strings.Contains(page, "`"+reach+"`") {
 			t.Errorf("the page lacks the reach %s", reach)

@@ -11,6 +11,8 @@ import (
 	"os"
 
 	"gopkg.in/yaml.v3"
+
+	"underload/circuit/catalog"
 )
 
 // version is the only form of the file there is so far.
@@ -192,19 +194,19 @@ func (r *reader) heading(found map[string]entry) {
 	}
 }
 
-// tags reads a list of cautions.
+// tags reads a list of cautions. One that is misspelt would bring no caution at all, so only those there are can stand.
 func (r *reader) tags(e entry) []string {
 	var tags []string
+	known := catalog.Tags()
 	for _, word := range r.words(e, "words", "[srs, fuel]") {
-		if contains(tags, word.key) {
-			r.wrong(word.at, "the tag "+clip(word.key)+" is written twice", "")
-			continue
+		switch {
+		case !contains(known, word.key):
+			r.wrong(word.at, "the tag "+clip(word.key)+" brings no caution", r.ask(word.key, known, "The tags are "+list(known, "and")))
+		case contains(tags, word.key):
+			r.wrong(word.at, "the tag "+word.key+" is written twice", "")
+		default:
+			tags = append(tags, word.key)
 		}
-		if len(word.key) > mostNameLetters {
-			r.wrong(word.at, "the tag "+clip(word.key)+" is too long for one word", "")
-			continue
-		}
-		tags = append(tags, word.key)
 	}
 	return tags
 }

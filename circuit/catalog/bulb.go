@@ -109,13 +109,3 @@ func BulbOf(text string) (Bulb, error) {
 	}
 	return Bulb{}, err
 }
-
-func bulbSources() []Source {
-	var sources []Source
-	for _, b := range bulbs {
-		if !slices.Contains(sources, b.Source) {
-			sources = append(sources, b.Source)
-		}
-	}
-	return sources
-}

@@ -6,6 +6,8 @@
 // figures are nominal: the vehicle maker's own data come first.
 package catalog
 
+import "slices"
+
 // Seen says how a source was seen when its figures were taken over.
 type Seen string
 
@@ -85,7 +87,7 @@ func Tables() []Table {
 		{"fuses", fuseRows(), []Source{miniatureSource, standardSource, largeSource, fromPractice}},
 		{"fuses warming up", fuseShapeRows(), []Source{fuseHeatSource}},
 		{"fuse melting times", meltRows(), []Source{miniatureSource, standardSource, largeSource, fromPractice}},
-		{"bulbs", len(bulbs), bulbSources()},
+		{"bulbs", len(bulbs), sourcesOf(bulbs, func(b Bulb) Source { return b.Source })},
 		{"terminals", len(terminalSizes), []Source{smallTerminalSpec, terminalSpec108, fromPractice}},
 		{"terminal conditions", len(conditions), []Source{fromPractice}},
 		{"volts lost under load", len(DropLimits), []Source{dropLimitSource, starterSource, fromPractice}},
@@ -94,5 +96,17 @@ func Tables() []Table {
 		{"instruments", 1, []Source{voltmeterSource, ohmmeterSource, clampSource, fromPractice}},
 		{"minutes", len(acts), []Source{fromPractice}},
 		{"colours", len(colours), []Source{colourSource}},
+		{"cautions", len(cautions), sourcesOf(cautions, func(c Caution) Source { return c.Source })},
 	}
+}
+
+// sourcesOf lists the sources of a table's rows, each once.
+func sourcesOf[T any](rows []T, source func(T) Source) []Source {
+	var found []Source
+	for _, row := range rows {
+		if s := source(row); !slices.Contains(found, s) {
+			found = append(found, s)
+		}
+	}
+	return found
 }

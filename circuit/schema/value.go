@@ -52,14 +52,24 @@ func basics() entries {
 			Items: ref("pin"), UniqueItems: true, MinItems: 1, MaxItems: circuit.MostPins,
 		}},
 		{"two pins", &rule{Type: "array", Items: ref("pin"), UniqueItems: true, MinItems: 2, MaxItems: 2}},
+		{"tag", tag()},
 		{"tags", &rule{
-			Type: append([]string{"array", "null"}, word...), MinLength: 1, MaxLength: circuit.MostNameLetters,
-			Items: &rule{Type: word, MinLength: 1, MaxLength: circuit.MostNameLetters}, UniqueItems: true,
+			AnyOf:   []*rule{ref("tag"), {Type: []string{"array", "null"}, Items: ref("tag"), UniqueItems: true}},
+			Message: "tags that bring cautions, like [srs, fuel]",
 		}},
 		{"throws", throws()},
 		{"outputs", &rule{Type: []string{"object", "null"}, PropertyNames: ref("name"), Others: output()}},
 		{"bulb", bulb()},
 	}
+}
+
+// tag is one caution, with what it is put on.
+func tag() *rule {
+	r := &rule{}
+	for _, c := range catalog.Cautions() {
+		r.AnyOf = append(r.AnyOf, &rule{Const: c.Tag, Description: c.On})
+	}
+	return r
 }
 
 func output() *rule {

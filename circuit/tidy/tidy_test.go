@@ -297,10 +297,10 @@ func TestCommentPlaces(t *testing.T) {
 			"# one\n# two\nunderload: 1\n\n" + parts + "\n" + paths + "# three\n"},
 		{"underload: 1\n\n" + parts + "  # at the foot of the parts\n# of the paths\n" + paths + "    # at the foot of a\n  # at the foot of the paths\n# the end\n",
 			"underload: 1\n\n" + parts + "  # at the foot of the parts\n\n# of the paths\n" + paths + "    # at the foot of a\n  # at the foot of the paths\n# the end\n"},
-		{"underload: 1\n\n" + strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, plating: tin, tags: [b]} # far", 1) + "  # x\n" + paths,
-			"underload: 1\n\n" + strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, plating: tin, tags: [b]}  # far", 1) + "  # x\n\n" + paths},
-		{"underload: 1\n\n" + strings.Replace(strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, tags: [b]} # far", 1), "battery}", "battery} # near", 1) + "\n" + paths,
-			"underload: 1\n\n" + strings.Replace(strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, tags: [b]}  # far", 1), "battery}", "battery}  # near", 1) + "\n" + paths},
+		{"underload: 1\n\n" + strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, plating: tin, tags: [fan]} # far", 1) + "  # x\n" + paths,
+			"underload: 1\n\n" + strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, plating: tin, tags: [fan]}  # far", 1) + "  # x\n\n" + paths},
+		{"underload: 1\n\n" + strings.Replace(strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, tags: [fan]} # far", 1), "battery}", "battery} # near", 1) + "\n" + paths,
+			"underload: 1\n\n" + strings.Replace(strings.Replace(parts, "55 W}", "55 W, place: left, reach: near, tags: [fan]}  # far", 1), "battery}", "battery}  # near", 1) + "\n" + paths},
 	} {
 		if got := check(t, []byte(c.from)); string(got) != c.to {
 			_, problems := circuit.Read("test.yaml", []byte(c.from))
