@@ -16,6 +16,7 @@ type control struct {
 	off   string // why it cannot be pressed now
 	on    bool
 	bare  bool // it bears a sign and no words: its label is told on hover
+	again bool // held down, it is pressed again and again
 	do    func()
 	pull  func(share float64) // an upright handle that changes nothing of the circuit: where on it, from 0 at the foot to 1
 	slide func(share float64) // a slider: where on it, from 0 to 1

@@ -27,7 +27,15 @@ type grab struct {
 	fromX, fromY float64
 	moved        bool
 	touch        bool
+	wait         float64 // seconds until a control that is held is pressed again
+	again        bool    // it was
 }
+
+// How long a control that is pressed again and again is held before that begins, and the time between, in seconds.
+const (
+	againAfter = 0.4
+	againEvery = 0.1
+)
 
 // slack is how far a pointer may slip before a click becomes a drag, px.
 const slack = 5.0
@@ -104,7 +112,7 @@ func (v *View) press(x, y float64, p Pointer) {
 		v.focus, v.grab.kind, v.grab.id = c.id, grabPull, c.id
 	case c != nil && v.springs(c):
 	case c != nil:
-		v.grab.kind, v.grab.id, v.pressed = grabControl, c.id, c.id
+		v.grab.kind, v.grab.id, v.grab.wait, v.pressed = grabControl, c.id, againAfter, c.id
 	case v.shielded(x, y):
 	case v.menu != "":
 		v.menu = ""
@@ -114,9 +122,10 @@ func (v *View) press(x, y float64, p Pointer) {
 }
 
 // ask is the other button, or a finger that stays: what is here? On the drawing it opens the little menu, even while a
-// lead waits for its point; a control says what it is called and is not pressed. A slider that is held stays held.
+// lead waits for its point; a control says what it is called and is not pressed. A slider that is held stays held, and so
+// does what is pressed again and again.
 func (v *View) ask(x, y float64, touch bool) {
-	if v.grab.kind == grabSlider {
+	if v.grab.kind == grabSlider || v.repeats() != nil {
 		return
 	}
 	v.drop()
@@ -141,6 +150,31 @@ func (v *View) take(x, y float64) {
 		v.grab = grab{kind: grabDrawing, fromX: x, fromY: y, moved: true}
 		v.dirty = true
 	}
+}
+
+// repeats is the control that is held down and pressed again and again, or nil.
+func (v *View) repeats() *control {
+	if v.grab.kind != grabControl {
+		return nil
+	}
+	if c := v.find(v.grab.id); c != nil && c.again && c.off == "" {
+		return c
+	}
+	return nil
+}
+
+// pressAgain lets time pass for a control that is held, and reports whether one is.
+func (v *View) pressAgain(seconds float64) bool {
+	c := v.repeats()
+	if c == nil {
+		return false
+	}
+	if v.grab.wait -= seconds; v.grab.wait <= 0 && v.under(v.pointer[0], v.pointer[1]) == c {
+		v.grab.wait, v.grab.again = againEvery, true
+		v.run(c)
+		v.compose()
+	}
+	return true
 }
 
 // drop lets go of what is held without pressing it.
@@ -251,7 +285,7 @@ func (v *View) release(x, y float64, touch bool) {
 		v.springBack()
 		v.grab = grab{}
 	case grabControl:
-		if c := v.under(x, y); c != nil && c.id == g.id {
+		if c := v.under(x, y); c != nil && c.id == g.id && !g.again {
 			v.run(c)
 		}
 	case grabDrawing:

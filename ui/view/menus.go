@@ -60,7 +60,7 @@ func (v *View) menuBox(x, y, w, h float64) box {
 // item is one row of a menu.
 type item struct {
 	id, label, says, off string
-	on                   bool
+	on, again            bool
 	sign                 string // of an instrument
 	do                   func()
 }
@@ -72,7 +72,7 @@ func (v *View) items(b box, items []item, columns int) {
 	w := (b.w - 16) / float64(columns)
 	for i, it := range items {
 		at := box{b.x + 8 + float64(i/perColumn)*w, b.y + 8 + float64(i%perColumn)*h, w, h}
-		c := control{id: it.id, label: it.label, at: at, off: it.off, on: it.on, do: it.do}
+		c := control{id: it.id, label: it.label, at: at, off: it.off, on: it.on, again: it.again, do: it.do}
 		l := v.control(c)
 		in := at.inset(2)
 		ink := p.ink

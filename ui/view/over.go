@@ -19,7 +19,7 @@ func (v *View) overDrawing() {
 	size := max(40, v.row())
 	x, y := math.Round(r.midX()-size/2), r.y+12
 	zoom := func(id, label string, do func(), paint func(b box, ink colour)) {
-		v.iconButton(control{id: id, label: label, at: box{x, y, size, size}, do: do}, paint)
+		v.iconButton(control{id: id, label: label, at: box{x, y, size, size}, again: id != "fit", do: do}, paint)
 		y += size + 6
 	}
 	zoom("zoom-in", "Larger", func() { v.zoomBy(1.25, a.midX(), a.midY()) }, func(b box, ink colour) { v.plusSign(b.midX(), b.midY(), false, ink) })

@@ -117,6 +117,14 @@ func (s *scope) bind(st *state, run *sim.Run) {
 	s.feed(run)
 }
 
+// letter is A or B: a channel without something to watch has no trace.
+func (s *scope) letter(channel int) string {
+	if s.names[0] == "" {
+		channel++
+	}
+	return string(rune('A' + channel))
+}
+
 func (s *scope) channels() []record.Channel {
 	var all []record.Channel
 	for _, ch := range s.read {

@@ -1,6 +1,7 @@
 package view
 
-// This file is the screen of the scope: two traces, their scales, the cursor, and how far each channel went.
+// This file is the screen of the scope: two traces, each in a band of its own so that none lies on the other, their scales,
+// the cursor, and how far each channel went.
 
 import (
 	"fmt"
@@ -16,14 +17,17 @@ import (
 func (v *View) scopeScreen(b box, shown record.Screen) {
 	cv, p := &v.canvas, v.canvas.p
 	lines := 20.0
-	plotBox := box{b.x + axisRoom, b.y + lines + 6, b.w - axisRoom - 60, b.h - lines - 30}
+	plotBox := box{b.x + axisRoom, b.y + lines + 6, b.w - axisRoom - 16, b.h - lines - 30}
 	if plotBox.h < 30 {
 		return
 	}
 	v.control(control{id: "scope-screen", label: "Screen of the scope: " + v.scopeSaid(), at: plotBox, keys: v.cursorKey, do: func() { v.cursorTo(v.pointer[0]) }})
-	cv.fill(plotBox, 0, p.sunk)
-	y := v.scales(plotBox, shown)
-	v.scopeGrid(plotBox, shown)
+	bands := bandsOf(plotBox, len(shown.Channels()))
+	for _, band := range bands {
+		cv.fill(band, 0, p.sunk)
+	}
+	scales := v.scales(bands, shown)
+	v.scopeGrid(plotBox, bands, shown)
 	x := func(t float64) float64 { return plotBox.x + plotBox.w*(t-shown.From)/(shown.To-shown.From) }
 	for _, m := range shown.Marks() {
 		if m.Seconds >= shown.From && m.Seconds <= shown.To {
@@ -36,15 +40,27 @@ func (v *View) scopeScreen(b box, shown record.Screen) {
 	}
 	heads := b.x + axisRoom
 	for c := range shown.Channels() {
-		v.scopeTrace(c, shown, plotBox, y[c])
-		heads = v.scopeHead(c, shown, heads, b.y+17, b.x+axisRoom+(b.w-axisRoom-60)*float64(c+1)/float64(len(shown.Channels())))
+		v.scopeTrace(c, shown, bands[c], scales[c])
+		heads = v.scopeHead(c, shown, heads, b.y+17, b.x+axisRoom+(b.w-axisRoom-16)*float64(c+1)/float64(len(shown.Channels())))
 	}
-	v.levelLine(plotBox, shown, y)
-	v.cursorLine(plotBox, shown, y)
+	v.levelLine(plotBox, bands, shown, scales)
+	v.cursorLine(plotBox, bands, shown, scales)
+}
+
+// bandsOf divides the screen among the channels, one above the other.
+func bandsOf(b box, channels int) []box {
+	const gap = 6.0
+	n := float64(max(1, channels))
+	h := math.Floor((b.h - (n-1)*gap) / n)
+	var all []box
+	for i := range channels {
+		all = append(all, box{b.x, b.y + float64(i)*(h+gap), b.w, h})
+	}
+	return all
 }
 
 // levelLine is the trigger's level, with a handle at the side of its channel; while the scope waits, it says for what.
-func (v *View) levelLine(b box, shown record.Screen, scales []valueScale) {
+func (v *View) levelLine(b box, bands []box, shown record.Screen, scales []valueScale) {
 	s, p := v.scopeNow(), v.canvas.p
 	if sweeps[s.sweep].how == record.Roll {
 		return
@@ -59,15 +75,11 @@ func (v *View) levelLine(b box, shown record.Screen, scales []valueScale) {
 	if s.on >= len(scales) {
 		return
 	}
-	scale := scales[s.on]
-	y := scale.y(b, s.level)
-	v.canvas.dashed(1.2, p.ok, []float64{8, 4}, at(b.x, y), at(b.right(), y))
-	x, way, side := b.x, 1.0, box{b.x - 46, b.y, 46, b.h}
-	if s.on == 1 {
-		x, way, side.x = b.right(), -1, b.right()
-	}
-	v.canvas.area(p.ok, at(x-way*12, y-7), at(x-way*12, y+7), at(x, y))
-	v.control(control{id: "scope-level", label: "Level of the trigger: " + v.levelWords(), at: side,
+	scale, band := scales[s.on], bands[s.on]
+	y := scale.y(band, s.level)
+	v.canvas.dashed(1.2, p.ok, []float64{8, 4}, at(band.x, y), at(band.right(), y))
+	v.canvas.area(p.ok, at(band.x-12, y-7), at(band.x-12, y+7), at(band.x, y))
+	v.control(control{id: "scope-level", label: "Level of the trigger: " + v.levelWords(), at: box{band.x - 46, band.y, 46, band.h},
 		pull: func(share float64) {
 			value := scale.from + share*(scale.to-scale.from)
 			v.setTrigger(func(s *scope) { s.level = round(value, s.levelStep()/10) })
@@ -88,8 +100,8 @@ func (s valueScale) y(b box, value float64) float64 {
 	return b.foot() - b.h*min(1, max(0, (value-s.from)/(s.to-s.from)))
 }
 
-// scales fits the channels into the screen; two of the same unit share one, unless they are far from one another.
-func (v *View) scales(b box, shown record.Screen) []valueScale {
+// scales fits each channel into its band.
+func (v *View) scales(bands []box, shown record.Screen) []valueScale {
 	var all []valueScale
 	for c := range shown.Channels() {
 		m, ok := shown.Measure(c, shown.From, shown.To)
@@ -100,17 +112,6 @@ func (v *View) scales(b box, shown record.Screen) []valueScale {
 		if set := v.scopeNow(); sweeps[set.sweep].how != record.Roll && set.on == c { // the level is in sight
 			s.from, s.to = min(s.from, set.level), max(s.to, set.level)
 		}
-		all = append(all, s)
-	}
-	if len(all) == 2 && shown.Channels()[0].Unit == shown.Channels()[1].Unit {
-		both := valueScale{min(all[0].from, all[1].from), max(all[0].to, all[1].to)}
-		const near = 4 // times the wider of the two
-		if both.to-both.from < near*max(all[0].to-all[0].from, all[1].to-all[1].from) {
-			all[0], all[1] = both, both
-		}
-	}
-	for i := range all {
-		s := &all[i]
 		least := max(0.02, 0.01*max(math.Abs(s.from), math.Abs(s.to))) // what is flat is not blown up
 		if s.to-s.from < least {
 			mid := (s.from + s.to) / 2
@@ -118,14 +119,22 @@ func (v *View) scales(b box, shown record.Screen) []valueScale {
 		}
 		pad := 0.08 * (s.to - s.from)
 		s.from, s.to = s.from-pad, s.to+pad
-		v.scaleWords(b, *s, shown.Channels()[i], i)
+		v.scaleWords(bands[c], s, shown.Channels()[c], v.inkOf(c))
+		all = append(all, s)
 	}
 	return all
 }
 
-// scaleWords writes round values at the side: of the first channel at the left, of the second at the right.
-func (v *View) scaleWords(b box, s valueScale, ch record.Channel, side int) {
-	p := v.canvas.p
+// inkOf is the colour of a channel.
+func (v *View) inkOf(channel int) colour {
+	if channel == 0 {
+		return v.canvas.p.accent
+	}
+	return v.canvas.p.light
+}
+
+// scaleWords writes round values at the side of a channel's band.
+func (v *View) scaleWords(b box, s valueScale, ch record.Channel, ink colour) {
 	step := plot.RoundGap((s.to - s.from) / max(2, b.h/34))
 	digits := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
 	for value := math.Ceil(s.from/step) * step; value < s.to; value += step {
@@ -140,24 +149,22 @@ func (v *View) scaleWords(b box, s valueScale, ch record.Channel, side int) {
 			words += "\u00a0" + ch.Unit
 		}
 		y := math.Round(s.y(b, value))
-		if side == 0 {
-			v.canvas.line(1, p.hair, at(b.x, y+0.5), at(b.right(), y+0.5))
-			v.canvas.text(b.x-8, y+4, style{size: 12, fill: p.accent, anchor: drawing.End}, shorten(words, 12, false, axisRoom-12))
-			continue
-		}
-		v.canvas.text(b.right()+6, y+4, style{size: 12, fill: p.light}, shorten(words, 12, false, 50))
+		v.canvas.line(1, v.canvas.p.hair, at(b.x, y+0.5), at(b.right(), y+0.5))
+		v.canvas.text(b.x-8, y+4, style{size: 12, fill: ink, anchor: drawing.End}, shorten(words, 12, false, axisRoom-12))
 	}
 }
 
 // scopeGrid writes the times below the screen.
-func (v *View) scopeGrid(b box, shown record.Screen) {
+func (v *View) scopeGrid(b box, bands []box, shown record.Screen) {
 	p := v.canvas.p
 	span := shown.To - shown.From
 	step := plot.TimeGap(span, int(b.w/110))
 	free := 0.0
 	for t := math.Ceil(shown.From/step-1e-9) * step; t <= shown.To+step*1e-9; t += step {
 		x := math.Round(b.x + b.w*(t-shown.From)/span)
-		v.canvas.line(1, p.hair, at(x+0.5, b.y), at(x+0.5, b.foot()))
+		for _, band := range bands {
+			v.canvas.line(1, p.hair, at(x+0.5, band.y), at(x+0.5, band.foot()))
+		}
 		words := plot.Time(t, span)
 		half := textWidth(words, 12, false) / 2
 		if x-half < free || x+half > v.panelBox().right()-4 {
@@ -192,11 +199,17 @@ func (v *View) scopeTrace(c int, shown record.Screen, b box, s valueScale) {
 		}
 	}
 	spots = append(spots, at(x(to), s.y(b, shown.Recording.At(to, c))))
+	v.traceLine(c, spots...)
+	v.canvas.text(b.x+6, b.y+14, style{size: 13, bold: true, fill: v.inkOf(c)}, v.scopeNow().letter(c))
+}
+
+// traceLine is drawn through for the first channel and dashed for the second.
+func (v *View) traceLine(c int, spots ...drawing.Spot) {
 	if c == 0 {
-		v.canvas.line(2, v.canvas.p.accent, spots...)
+		v.canvas.line(2, v.inkOf(c), spots...)
 		return
 	}
-	v.canvas.dashed(2, v.canvas.p.light, []float64{6, 4}, spots...)
+	v.canvas.dashed(2, v.inkOf(c), []float64{6, 4}, spots...)
 }
 
 // rowsWithin are the rows between two times.
@@ -219,12 +232,8 @@ func rowsWithin(r *record.Recording, from, to float64) (rows []int) {
 func (v *View) scopeHead(c int, shown record.Screen, x, y, right float64) float64 {
 	p := v.canvas.p
 	ch := shown.Channels()[c]
-	if c == 0 {
-		v.canvas.line(2, p.accent, at(x, y-4), at(x+22, y-4))
-	} else {
-		v.canvas.dashed(2, p.light, []float64{6, 4}, at(x, y-4), at(x+22, y-4))
-	}
-	words := ch.Name
+	v.traceLine(c, at(x, y-4), at(x+22, y-4))
+	words := v.scopeNow().letter(c) + ", " + ch.Name
 	if m, ok := shown.Measure(c, shown.From, shown.To); ok {
 		words += fmt.Sprintf(": %s, least %s, most %s", plot.Value(ch, m.End), plot.Value(ch, m.Min), plot.Value(ch, m.Max))
 	}
@@ -284,7 +293,7 @@ func (v *View) cursorKey(k Key) bool {
 }
 
 // cursorLine reads both channels where the cursor stands, or the pointer.
-func (v *View) cursorLine(b box, shown record.Screen, scales []valueScale) {
+func (v *View) cursorLine(b box, bands []box, shown record.Screen, scales []valueScale) {
 	share := v.scopeNow().cursor
 	if b.holds(v.pointer[0], v.pointer[1]) && v.menu == "" {
 		share = (v.pointer[0] - b.x) / b.w
@@ -300,7 +309,7 @@ func (v *View) cursorLine(b box, shown record.Screen, scales []valueScale) {
 	words := plot.Time(t, shown.To-shown.From)
 	for c, ch := range shown.Channels() {
 		value := shown.Recording.At(t, c)
-		cv.circle(x+0.5, scales[c].y(b, value), 3.5, 1.5, p.ink, p.panel)
+		cv.circle(x+0.5, scales[c].y(bands[c], value), 3.5, 1.5, p.ink, p.panel)
 		words += fmt.Sprintf("  %s %s", shorten(ch.Name, 13, false, 90), plot.Value(ch, value))
 	}
 	w := textWidth(words, 13, false) + 16

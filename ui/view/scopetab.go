@@ -130,7 +130,7 @@ func (v *View) triggerWords() string {
 	if s.slope == record.Falling {
 		way = "falls"
 	}
-	return fmt.Sprintf("%s %s through %s", string(rune('A'+s.on)), way, v.levelWords())
+	return fmt.Sprintf("%s %s through %s", s.letter(s.on), way, v.levelWords())
 }
 
 func (v *View) levelWords() string {
@@ -183,8 +183,8 @@ func (v *View) sweepMenu() {
 	step := s.levelStep()
 	by := strings.TrimSpace(quantity.Format(step, quantity.Number, 1))
 	items = append(items,
-		item{id: "level-up", label: "Level " + v.levelWords(), says: "up by " + by, off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level += step }) }},
-		item{id: "level-down", label: "Level " + v.levelWords(), says: "down by " + by, off: noLevel, do: func() { v.setTrigger(func(s *scope) { s.level -= step }) }},
+		item{id: "level-up", label: "Level " + v.levelWords(), says: "up by " + by, off: noLevel, again: true, do: func() { v.setTrigger(func(s *scope) { s.level += step }) }},
+		item{id: "level-down", label: "Level " + v.levelWords(), says: "down by " + by, off: noLevel, again: true, do: func() { v.setTrigger(func(s *scope) { s.level -= step }) }},
 		item{id: "arm", label: "Wait for it again", do: func() { v.menu = ""; v.setTrigger(func(*scope) {}) }})
 	v.listMenu("scope-sweep", 360, items)
 }

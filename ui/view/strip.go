@@ -266,7 +266,7 @@ func (v *View) ambient(b box) {
 	side := (b.w - 62) / 2
 	now := v.now.ambient(v.c)
 	step := func(id, label string, x, by float64, minus bool) {
-		v.iconIn(control{id: id, label: label, at: box{x, b.y, side, b.h}, do: func() {
+		v.iconIn(control{id: id, label: label, at: box{x, b.y, side, b.h}, again: true, do: func() {
 			v.set(fmt.Sprintf("ambient=%g °C", now+by))
 		}}, func(b box, ink colour) { v.plusSign(b.midX(), b.midY(), minus, ink) })
 	}

@@ -41,13 +41,13 @@ func (v *View) timeBar() {
 		return at
 	}
 	atStart := empty(c.run.Seconds() == 0, "Time stands at its beginning")
-	v.iconButton(control{id: "time-back", label: "Back by " + v.stepWords(), at: put(size), off: atStart, do: func() { v.stepTime(-1) }}, func(b box, ink colour) { v.stepSign(b.midX(), b.midY(), -1, ink) })
+	v.iconButton(control{id: "time-back", label: "Back by " + v.stepWords(), at: put(size), off: atStart, again: true, do: func() { v.stepTime(-1) }}, func(b box, ink colour) { v.stepSign(b.midX(), b.midY(), -1, ink) })
 	label := "Let time run"
 	if c.running {
 		label = "Hold time"
 	}
 	v.iconButton(control{id: "time-play", label: label, at: put(size + 16), on: c.running, do: v.playTime}, func(b box, ink colour) { v.playSign(b.midX(), b.midY(), c.running, ink) })
-	v.iconButton(control{id: "time-step", label: "On by " + v.stepWords(), at: put(size), do: func() { v.stepTime(1) }}, func(b box, ink colour) { v.stepSign(b.midX(), b.midY(), 1, ink) })
+	v.iconButton(control{id: "time-step", label: "On by " + v.stepWords(), at: put(size), again: true, do: func() { v.stepTime(1) }}, func(b box, ink colour) { v.stepSign(b.midX(), b.midY(), 1, ink) })
 	if !v.plan.slim {
 		x += 8
 	}

@@ -2,7 +2,10 @@ package view
 
 // This file tries the other button, a finger that stays, and one that is not meant.
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 func placeOf(t testing.TB, v *View, name string) (x, y float64) {
 	t.Helper()
@@ -77,5 +80,43 @@ func TestMiddleButtonMovesTheDrawing(t *testing.T) {
 	v.Pointer(Pointer{Kind: Release, X: x - 30, Y: y - 20, Button: 2})
 	if nx, ny := placeOf(t, v, "PC1.1"); nx == x && ny == y || v.Report().Selected != "" {
 		t.Errorf("PC1.1 went from %g,%g to %g,%g; selected %q", x, y, nx, ny, v.Report().Selected)
+	}
+}
+
+// What is pressed again and again goes on while it is held, by mouse and by finger, asks for frames meanwhile, and stops when
+// it is let go; anything else is pressed once.
+func TestHeldButtonsRepeat(t *testing.T) {
+	for _, touch := range []bool{false, true} {
+		v := open(t, "orchard-sprayer", Options{Touch: touch})
+		v.placeLead(0, "PC1.2")
+		v.showTab(tabScope)
+		keys(v, ".")
+		v.setTrigger(func(s *scope) { s.sweep, s.level = 2, 0 })
+		clickControl(t, v, "scope-sweep")
+		hold := func(id string, frames int) (busy bool) {
+			c := controlOf(t, v, id)
+			v.Pointer(Pointer{Kind: Press, X: c.X, Y: c.Y, Touch: touch})
+			for i := range frames {
+				if busy = v.Tick(1.0 / 60); touch && i == 20 { // a finger that stays asks what is here
+					v.Pointer(Pointer{Kind: Press, X: c.X, Y: c.Y, Touch: true, Button: 1})
+				}
+				v.Scene()
+			}
+			v.Pointer(Pointer{Kind: Release, X: c.X, Y: c.Y, Touch: touch})
+			return busy
+		}
+		step := v.clock.scope.levelStep()
+		busy := hold("level-up", 60) // a second: 0.4 s, then every 0.1 s
+		if got := math.Round(v.clock.scope.level / step); !busy || got < 6 || got > 7 || v.Tick(1) {
+			t.Errorf("touch %v: held for a second the level went up %g steps, frames were asked for: %v, now: %v", touch, got, busy, v.Tick(1))
+		}
+		hold("level-down", 2)
+		if got := math.Round(v.clock.scope.level / step); got != 5 && got != 6 {
+			t.Errorf("touch %v: after a short press on the other one it stands at %g steps", touch, got)
+		}
+		keys(v, "Escape")
+		if hold("tab:log", 60); v.now.tab != tabLog && !touch {
+			t.Error("a tab that is held for a second is not chosen when it is let go")
+		}
 	}
 }

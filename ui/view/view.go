@@ -164,7 +164,8 @@ func (v *View) Tick(seconds float64) (busy bool) {
 		v.area.strip = nil
 		v.dirty = true
 	}
-	return v.runTime(seconds) || v.easing.moving || v.relayIn > 0
+	held := v.pressAgain(seconds)
+	return v.runTime(seconds) || held || v.easing.moving || v.relayIn > 0
 }
 
 // Reload takes the circuit of a file that has changed; where it has errors c is nil, and problems are shown over the
