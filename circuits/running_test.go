@@ -4,7 +4,6 @@ package circuits_test
 // are awake.
 
 import (
-	"slices"
 	"testing"
 
 	"underload/circuits"
@@ -51,33 +50,5 @@ func TestEveryExampleRuns(t *testing.T) {
 				t.Errorf("%s: %s blows in the healthy circuit", name, p.Name)
 			}
 		}
-	}
-}
-
-// A tag that brings no caution is a misspelling, or a caution that is missing.
-func TestTagsBringCautions(t *testing.T) {
-	known := meter.KnownTags()
-	tagged := 0
-	for _, name := range circuits.Names() {
-		c, err := circuits.Read(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		tags := slices.Clone(c.Tags)
-		for _, p := range c.Parts {
-			tags = append(tags, p.Tags...)
-		}
-		for _, k := range c.Connectors {
-			tags = append(tags, k.Tags...)
-		}
-		for _, tag := range tags {
-			tagged++
-			if !slices.Contains(known, tag) {
-				t.Errorf("%s: tag %q brings no caution; there are %v", name, tag, known)
-			}
-		}
-	}
-	if tagged == 0 {
-		t.Error("no example carries a tag")
 	}
 }

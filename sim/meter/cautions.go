@@ -3,9 +3,12 @@ package meter
 // This file is the cautions that go with a reading. The maker's procedure, local law and licensed practice come first.
 
 import (
+	"fmt"
 	"slices"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
+	"underload/sim"
 )
 
 const (
@@ -14,62 +17,116 @@ const (
 	probeCaution  = "Touch a terminal from the wire side, or with the mating pin of its own series. A tip pushed into its mouth spreads it: the next fault is then yours."
 )
 
-// tagCautions are told wherever a part, connector or circuit carries the tag.
-var tagCautions = map[string]string{
-	"srs":     "Air bag or belt tensioner: no lamp, no meter, no back-probe on its circuits unless the maker's procedure orders it. Power down and wait as the maker says.",
-	"hv":      "Orange cables and their boxes are high voltage: do not touch, probe or pierce them. Work on them is for people trained and licensed for it.",
-	"battery": "Lead-acid batteries give off hydrogen and can drive hundreds of amps through a tool: no sparks, eye protection, rings off; ground lead off first and on last.",
-	"fuel":    "Fuel vapour: no sparks, no lamps, no live unplugging here.",
-	"crank":   "Before you crank: out of gear, brake set, wheels blocked, engine kept from starting; nobody and no lead near belts and fans. Never longer than ten seconds at a time.",
-	"motion":  "Current may start something moving: lock out and isolate pumps, tools and hydraulics first.",
-	"fan":     "The fan is electric: it may start by itself, key off or not.",
-	"brakes":  "A brake, steering or lifting system: after work, test it in a safe place before use.",
-	"residue": "Sprayers, tankers and ambulances carry what you do not want on your hands or in a cut: gloves, and wash.",
-	"lift":    "Nobody goes under a vehicle, a raised body or a boom that hangs on a jack or on oil pressure: prop it and lock it first.",
-	"24v":     "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.",
-}
-
-// KnownTags lists the tags that bring a caution, in order.
-func KnownTags() []string {
-	var names []string
-	for tag := range tagCautions {
-		names = append(names, tag)
-	}
-	slices.Sort(names)
-	return names
-}
-
 // CautionsOf are the cautions that a list of tags brings.
 func CautionsOf(tags []string) []string {
 	var told []string
-	for _, tag := range tags {
-		if caution, ok := tagCautions[tag]; ok && !slices.Contains(told, caution) {
-			told = append(told, caution)
+	for _, c := range catalog.Cautions() {
+		if slices.Contains(tags, c.Tag) {
+			told = append(told, c.Says)
 		}
 	}
 	return told
 }
 
-func cautionsFor(t telling) []string {
-	c := t.bench.Circuit()
-	tags := slices.Clone(c.Tags)
-	probed := false
-	for _, name := range []string{t.request.Red, t.request.Black} {
-		point, err := c.Point(name)
-		if err != nil || point.Terminal == nil {
-			continue
-		}
-		if owner := c.Part(point.Terminal.Owner); owner != nil {
-			tags = append(tags, owner.Tags...)
-		}
-		if con := c.Connector(point.Terminal.Owner); con != nil {
-			tags = append(tags, con.Tags...)
-		}
-		probed = probed || point.Reach != circuit.Open
+// TagsOf are the tags of a part, and those that its kind brings by itself.
+func TagsOf(p *circuit.Part) []string {
+	tags := slices.Clone(p.Tags)
+	switch {
+	case p.Kind.Name == "battery":
+		tags = append(tags, catalog.TagBattery)
+	case starter(p):
+		tags = append(tags, catalog.TagCrank)
+	case p.Kind.Name == "motor" && len(tags) == 0:
+		tags = append(tags, catalog.TagMotion)
 	}
-	told := CautionsOf(tags)
-	if probed {
+	return tags
+}
+
+func starter(p *circuit.Part) bool { return p.Kind.Name == "motor" && p.Text("turns") == "engine" }
+
+// cautionsFor are those of a test: of the circuit, of what is touched, and of what the circuit does meanwhile.
+func cautionsFor(t telling, i instrument) []string {
+	touched := t.request.touches(t.bench.Circuit())
+	told := CautionsOf(tagsAt(t.bench, owners(t.bench.Circuit(), touched)))
+	for _, name := range touched {
+		if (i.isLamp() || i.name == jumper.name) && slim(t.bench.Circuit(), name) {
+			told = append(told, fmt.Sprintf("%s is no feed and no ground: a lamp or a jumper there can burn what is behind it.", name))
+		}
+	}
+	if i.leads != oneWire && slices.ContainsFunc(touched, func(name string) bool { return inMouth(t.bench.Circuit(), name) }) {
 		told = append(told, probeCaution)
 	}
 	return told
+}
+
+// touches lists what a test touches: points, a cavity, the ends of a wire.
+func (q Request) touches(c *circuit.Circuit) []string {
+	names := []string{q.Red, q.Black}
+	if w := c.Wire(q.On); w != nil {
+		names = []string{w.From.Name, w.To.Name}
+	}
+	return slices.DeleteFunc(names, func(name string) bool { return terminalAt(c, name) == nil })
+}
+
+// terminalAt is the terminal of a point, or of a cavity that is named without its side; nil of a splice or stud.
+func terminalAt(c *circuit.Circuit, name string) *circuit.Terminal {
+	if point, err := c.Point(name); err == nil {
+		return point.Terminal
+	}
+	return c.Terminal(name)
+}
+
+// owners are the parts and connectors of some terminals.
+func owners(c *circuit.Circuit, terminals []string) []string {
+	var names []string
+	for _, name := range terminals {
+		names = append(names, terminalAt(c, name).Owner)
+	}
+	return names
+}
+
+// tagsAt are the tags of a circuit, of some of its parts and connectors, and of what moves, smokes or may burn as it is now.
+func tagsAt(b *sim.Bench, names []string) []string {
+	c := b.Circuit()
+	tags := slices.Clone(c.Tags)
+	for _, name := range names {
+		if p := c.Part(name); p != nil {
+			tags = append(tags, TagsOf(p)...)
+		}
+		if con := c.Connector(name); con != nil {
+			tags = append(tags, con.Tags...)
+		}
+	}
+	for _, p := range c.Parts {
+		s := b.State(p)
+		_, given := b.Overlay().RatingAmps[p] // a fault, which no caution gives away
+		switch {
+		case starter(p) && b.PartAmps(p) > idleAmps:
+			tags = append(tags, catalog.TagCrank)
+		case p.Kind.Name == "generator" && s.Running:
+			tags = append(tags, catalog.TagExhaust)
+		case p.Kind.Name == "fuse" && s.RatingAmps > p.Value("rating") && !given:
+			tags = append(tags, catalog.TagFuse)
+		}
+	}
+	return tags
+}
+
+// slim reports whether a terminal is made for a signal and not for a lamp's amps.
+func slim(c *circuit.Circuit, name string) bool {
+	t := terminalAt(c, name)
+	p := c.Part(t.Owner)
+	switch {
+	case p == nil:
+		return false
+	case p.Module != nil:
+		return !slices.Contains(slices.Concat(p.Module.Supply, p.Module.Wake, p.Module.Ground), t.Pin)
+	}
+	return p.Kind.Name == "sensor" || p.Kind.Name == "terminator"
+}
+
+// inMouth reports whether a lead at a terminal could spread it.
+func inMouth(c *circuit.Circuit, name string) bool {
+	point, err := c.Point(name)
+	return err != nil || point.Reach != circuit.Open
 }

@@ -26,22 +26,22 @@ var dragGauge = instrument{
 		case share < spreadBelow:
 			return t.got.seen, fmt.Sprintf("It grips with %s where a sound terminal of its size grips with %s: it has lost its spring, and will lose volts under load whatever a light shows.", newtons(t.got.value), newtons(t.healthy.value))
 		}
+		if share < weakBelow {
+			return t.got.seen, fmt.Sprintf("It grips with %s where a sound terminal of its size grips with %s: weaker than that, and not yet one that has lost its spring. See what has worked on it: heat, water, a probe.", newtons(t.got.value), newtons(t.healthy.value))
+		}
 		return t.got.seen, "It grips as it should. Drag cannot see a film on a tight terminal, nor the crimp behind it."
 	},
 }
 
-// spreadBelow is the share of a sound terminal's drag under which it counts as spread (common practice, no source).
-const spreadBelow = 0.4
+// Under these shares of a sound terminal's drag one counts as spread, and as weak (common practice, no source).
+const spreadBelow, weakBelow = 0.4, 0.8
 
 func measureDrag(b *sim.Bench, q Request) (raw, error) {
 	t, err := cavity(b, q.Red)
 	if err != nil {
 		return raw{}, err
 	}
-	force, ok := dragOf(b, t)
-	if !ok {
-		return raw{}, fmt.Errorf("%s has no spring to test: a drag gauge is for blade and pin terminals", t.Name)
-	}
+	force, _ := dragOf(b, t)
 	r := raw{has: true, value: force, after: b}
 	var others []string
 	for _, other := range siblings(b.Circuit(), t) {
@@ -59,24 +59,26 @@ func measureDrag(b *sim.Bench, q Request) (raw, error) {
 // cavity finds the terminal to be gauged and insists that it is apart.
 func cavity(b *sim.Bench, name string) (*circuit.Terminal, error) {
 	c := b.Circuit()
-	bare := strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(name, ".a"), ".b"), ".pin")
 	t := c.Terminal(name)
-	if t == nil {
-		t = c.Terminal(bare)
+	if point, err := c.Point(name); t == nil && err == nil {
+		if t = point.Terminal; t != nil && !t.Inline { // the part's own pin
+			return nil, fmt.Errorf("%s has no spring to test: the terminal that grips it has, %s", name, t.Name)
+		}
+		if t == nil {
+			return nil, fmt.Errorf("%s has no spring to test: a drag gauge is for blade and pin terminals", name)
+		}
 	}
 	if t == nil {
 		var names []string
-		for _, p := range c.Parts {
-			for _, t := range p.Terminals {
-				names = append(names, t.Name)
-			}
-		}
-		for _, con := range c.Connectors {
-			for _, t := range con.Cavities {
-				names = append(names, t.Name)
+		for _, point := range c.Points() {
+			if point.Terminal != nil && point.Side == circuit.Harness {
+				names = append(names, point.Terminal.Name)
 			}
 		}
 		return nil, unknown("terminal", name, names)
+	}
+	if _, ok := dragOf(b, t); !ok {
+		return nil, fmt.Errorf("%s has no spring to test: a drag gauge is for blade and pin terminals", t.Name)
 	}
 	if !b.IsApart(t) {
 		how := "--apart " + t.Owner
@@ -97,14 +99,16 @@ func siblings(c *circuit.Circuit, t *circuit.Terminal) []*circuit.Terminal {
 
 // dragOf is the force that a terminal grips a test pin with.
 func dragOf(b *sim.Bench, t *circuit.Terminal) (newtons float64, ok bool) {
+	p := b.Circuit().Part(t.Owner)
 	size, err := catalog.TerminalOf(t.SizeMM)
-	if t.SizeMM == 0 {
+	switch {
+	case p == nil || p.Kind.Plugged && p.Kind.Name != "fuse":
+	case p.Kind.Name == "fuse" && fuseType(b, p) != catalog.BoltIn:
 		size, err = catalog.TerminalNamed("fuse slot")
-		if p := b.Circuit().Part(t.Owner); p == nil || p.Kind.Name != "fuse" {
-			return 0, false
-		}
+	default: // bolted, clamped or crimped for good
+		return 0, false
 	}
-	if err != nil || size.DragNewtons == 0 {
+	if err != nil {
 		return 0, false
 	}
 	share := 1.0

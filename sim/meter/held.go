@@ -147,7 +147,7 @@ func lampStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 		return nil, err
 	}
 	c := &Climbed{b: b, load: i.name, amps: func(p *pass) { p.amps = math.Abs(p.bench.AttachedAmps(0)) }}
-	c.head = Staircase{Load: i.name, LightLoad: testLamp.name, Cautions: []string{lampCaution}}
+	c.head = Staircase{Load: i.name, LightLoad: testLamp.name, Cautions: append(CautionsOf(tagsAt(b, owners(b.Circuit(), take.touches(b.Circuit())))), lampCaution)}
 	for k, from := range []struct {
 		bench *sim.Bench
 		by    instrument
@@ -186,7 +186,7 @@ func partStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 		return nil, err
 	}
 	c := &Climbed{b: b, way: way, load: p.Name, amps: func(to *pass) { to.amps = to.bench.PartAmps(p) }}
-	c.head = Staircase{Load: p.Name, LightLoad: p.Name + " at rest"}
+	c.head = Staircase{Load: p.Name, LightLoad: p.Name + " at rest", Cautions: CautionsOf(tagsAt(b, []string{p.Name}))}
 	c.passes = [4]pass{{bench: b}, {bench: b}, {bench: sound}, {bench: sound}}
 	for k := range c.passes {
 		if k == 0 || k == 2 { // the light passes

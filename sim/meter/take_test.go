@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -143,7 +144,11 @@ func TestRefusals(t *testing.T) {
 		{Request{With: "drag", Red: "C14.4"}, "--apart C14"},
 		{Request{With: "drag", Red: "F7.in"}, "--set F7=out"},
 		{Request{With: "drag", Red: "C14.44"}, "C14.4"},
-		{Request{With: "drag", Red: "B1.neg"}, "apart"},
+		{Request{With: "drag", Red: "C14.9"}, "did you mean C14."},
+		{Request{With: "drag", Red: "B1.neg"}, "no spring to test"}, // a clamp around a post
+		{Request{With: "drag", Red: "G2"}, "no spring to test"},
+		{Request{With: "drag", Red: "S2"}, "no spring to test"},
+		{Request{With: "drag", Red: "PC1.8.pin"}, "the terminal that grips it has, PC1.8"},
 		{Request{With: "amps", Red: "F7.in", Black: "F7.out"}, "--set F7=out"},
 		{Request{With: "amps", Red: "C14.1.a", Black: "C14.1.b"}, "--apart C14"},
 	} {
@@ -210,7 +215,16 @@ func TestOhmmeter(t *testing.T) {
 	if !strings.Contains(live.Meaning, "cannot be believed") {
 		t.Errorf("live: %s", live.Meaning)
 	}
-	// Wire W21 and terminal C14.4 alone: 37 + 3 milliohm, below the meter's last digit.
+	// 0.65 A over the 2 milliohm of a sound contact are 1.3 mV, and those over the meter's own milliamp 1.3 ohm.
+	joint := take(t, on(t, "orchard-sprayer", nil, "KEY=run"), Request{With: "ohms", Red: "C14.4.a", Black: "C14.4.b"})
+	near(t, "a joint with current", joint.Value, 1.3, 0.05)
+	if !strings.Contains(joint.Meaning, "cannot be believed") || !strings.Contains(plainly(joint.Seen), "1.3 mV stands") {
+		t.Errorf("a joint with current: %s, %s", joint.Seen, joint.Meaning)
+	}
+	if asleep := take(t, on(t, "orchard-sprayer", nil), Request{With: "ohms", Red: "C14.4.a", Black: "C14.4.b"}); strings.Contains(asleep.Meaning, "believed") {
+		t.Errorf("a joint with 0.3 mA: %s, %s", asleep.Seen, asleep.Meaning)
+	}
+	// W21, C14.4, W22, S2 and W23: some 25 milliohm, below the meter's last digit.
 	wire := take(t, on(t, "orchard-sprayer", nil, "apart PC1"), Request{With: "ohms", Red: "PC1.8", Black: "G2"})
 	near(t, "ground wire", wire.Value, 0.025, 0.015)
 	near(t, "its uncertainty", wire.Uncertainty, 0.2, 0.01)
@@ -235,6 +249,20 @@ func TestDragGauge(t *testing.T) {
 	r := take(t, b, Request{With: "drag", Red: "C14.4"})
 	near(t, "spread", r.Value, 0.16*4.4, 0.05)
 	near(t, "sound", r.Healthy, 4.4, 0.01) // 2 lbf at the sixth withdrawal, 2.8 mm (product specification 108-2043)
+	for fault, want := range map[string]string{
+		"C14.4 spread": "lost its spring", "C14.4 burnt": "weaker than that, and not yet", "C14.4 corroded": "weaker than that", "C14.4 fretted": "It grips as it should",
+		"C14.4 backed-out": "Nothing grips",
+	} {
+		if r := take(t, on(t, "orchard-sprayer", []string{fault}, "apart C14"), Request{With: "drag", Red: "C14.4"}); !strings.Contains(r.Meaning, want) {
+			t.Errorf("%s, %g N: %s, want %q", fault, *r.Value, r.Meaning, want)
+		}
+	}
+	// A bolt has no spring, a blade has: the same slot with another fuse in it.
+	blade := take(t, on(t, "orchard-sprayer", nil, "F1=out"), Request{With: "drag", Red: "F1.in"})
+	near(t, "a fuse slot", blade.Value, 4.4, 0.01)
+	if _, err := Take(on(t, "orchard-sprayer", nil, "F1=125 A", "F1=out"), Request{With: "drag", Red: "F1.in"}); err == nil {
+		t.Error("a bolted fuse has a spring")
+	}
 	if fretted := take(t, on(t, "orchard-sprayer", []string{"C14.4 fretted"}, "apart C14"), Request{With: "drag", Red: "C14.4"}); *fretted.Value < 0.8*4.4 {
 		t.Errorf("a fretted terminal grips: %g N", *fretted.Value)
 	}
@@ -351,6 +379,66 @@ func TestATenthOfAVoltIsMarked(t *testing.T) {
 	}
 	if excess := worst.Excess(); math.Abs(excess-0.028*s.Amps) > 0.002 { // 30 milliohm in place of the pair's 2
 		t.Errorf("C14.4 loses %g V too much at %g A", excess, s.Amps)
+	}
+}
+
+// So is one that loses little more than the least worth a mark: 9 milliohm too much at some 4 A.
+func TestFortyMillivoltsAreMarked(t *testing.T) {
+	for ohms, want := range map[string]string{"11 mohm": "C14.4", "5 mohm": ""} {
+		s, err := Stairs(on(t, "orchard-sprayer", []string{"C14.4 fretted " + ohms}, "KEY=run", "apart PC1"), StairsRequest{Red: "PC1.1", Black: "PC1.8"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if worst := s.Worst(); (worst != nil) != (want != "") || worst != nil && worst.Place != want {
+			t.Errorf("%s: marked %+v, want %q", ohms, worst, want)
+		}
+	}
+}
+
+// Warm to a finger from 2 W on, hot to the nose from 8 W on: 12 V over 6 ohm and the joint.
+func TestLookFeelsWarmth(t *testing.T) {
+	const text = "underload: 1\nparts:\n  B1: {is: battery, volts: 12 V, internal: 1 mohm}\n  R1: {is: resistor, resistance: 6 ohm}\n" +
+		"paths:\n  a: [B1.pos, wire: 1 mohm, C1.1, wire: 1 mohm, R1, wire: 1 mohm, B1.neg]\nconnectors:\n  C1: {}\n"
+	for _, row := range []struct{ fault, want string }{ // I²R by hand: 1.84, 2.12, 5.9 (at 3.5 ohm) and never more than 6 W
+		{"C1.1 spread 0.55 ohm", "nothing to be noticed"}, {"C1.1 spread 0.65 ohm", "C1.1 is warm to the touch"}, {"C1.1 spread 3.5 ohm", "C1.1 is warm to the touch"},
+	} {
+		b := laid(t, text)
+		if err := b.Break(row.fault); err != nil {
+			t.Fatal(err)
+		}
+		if r := take(t, b, Request{With: "look"}); r.Seen != row.want {
+			t.Errorf("%s: seen %q, want %q", row.fault, r.Seen, row.want)
+		}
+	}
+}
+
+// A motor with less than eight tenths of its volts turns slowly, and with less than three tenths it stands.
+func TestLookAtAMotorOfFewVolts(t *testing.T) {
+	for volts, want := range map[string]string{"10.8 V": "M1 runs", "10 V": "M1 turns slowly", "4.2 V": "M1 turns slowly", "3.6 V": "M1 stands still"} {
+		b := laid(t, "underload: 1\nparts:\n  B1: {is: battery, volts: "+volts+", internal: 1 mohm}\n  M1: {is: motor, draws: 5 A, at: 13 V}\npaths:\n  a: [B1.pos, wire: 1 mohm, M1, wire: 1 mohm, B1.neg]\n")
+		if r := take(t, b, Request{With: "look"}); r.Seen != want {
+			t.Errorf("%s: seen %q, want %q", volts, r.Seen, want)
+		}
+	}
+}
+
+// A module that runs on less than 10.5 V records that its supply was low.
+func TestRollCallRecordsLowSupply(t *testing.T) {
+	for volts, want := range map[string]bool{"10.8 V": false, "10.3 V": true} {
+		r := take(t, on(t, "orchard-sprayer", []string{"B1 weak " + volts + " 15 mohm"}, "KEY=run"), Request{With: "roll-call"})
+		if got := slices.Contains(r.Lines, "PC1 has recorded: supply was low"); got != want || !strings.Contains(r.Seen, "answers: PC1") {
+			t.Errorf("%s: %s, %v", volts, r.Seen, r.Lines)
+		}
+	}
+}
+
+// From a tenth of an ampere on, good volts are told as volts under load.
+func TestVoltsUnderLoad(t *testing.T) {
+	for ohms, want := range map[string]string{"100 ohm": "120 mA flowing here", "150 ohm": "A meter asks for a microamp"} {
+		b := laid(t, "underload: 1\nparts:\n  B1: {is: battery, volts: 12 V}\n  R1: {is: resistor, resistance: "+ohms+"}\npaths:\n  a: [B1.pos, wire, R1, wire, B1.neg]\n")
+		if r := take(t, b, Request{With: "volts", Red: "R1.in", Black: "R1.out"}); !strings.Contains(plainly(r.Meaning), want) {
+			t.Errorf("%s: %s, want %q", ohms, r.Meaning, want)
+		}
 	}
 }
 

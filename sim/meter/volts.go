@@ -133,22 +133,29 @@ func sameFuse(b *sim.Bench, q Request) *circuit.Part {
 
 // fuseOhms is the cold resistance that the mark on the fuse stands for.
 func fuseOhms(b *sim.Bench, f *circuit.Part) float64 {
-	rating := f.Value("rating")
-	if s := b.State(f); s.RatingAmps > 0 {
-		rating = s.RatingAmps
-	}
 	if own := f.Value("resistance"); own > 0 {
 		return own
 	}
-	kind := catalog.FuseType(f.Text("type"))
-	if kind == "" {
-		kind = catalog.UsualFuseType(rating)
-	}
-	made, err := catalog.FuseOf(kind, rating)
+	made, err := catalog.FuseOf(fuseType(b, f), fuseAmps(b, f))
 	if err != nil {
 		return math.NaN()
 	}
 	return made.ColdOhms
+}
+
+// fuseAmps is the rating of the fuse that sits there.
+func fuseAmps(b *sim.Bench, f *circuit.Part) float64 {
+	if s := b.State(f); s.RatingAmps > 0 {
+		return s.RatingAmps
+	}
+	return f.Value("rating")
+}
+
+func fuseType(b *sim.Bench, f *circuit.Part) catalog.FuseType {
+	if kind := catalog.FuseType(f.Text("type")); kind != "" {
+		return kind
+	}
+	return catalog.UsualFuseType(fuseAmps(b, f))
 }
 
 var ohmmeter = instrument{
@@ -187,7 +194,7 @@ func ohmsApart(t telling) string {
 	return "As in the healthy circuit."
 }
 
-// liveVolts is what makes an ohmmeter's number worthless.
+// liveVolts makes an ohmmeter's number worthless in any range; in the lowest one less does.
 const liveVolts = 0.005
 
 func measureOhms(b *sim.Bench, q Request) (raw, error) {
@@ -195,8 +202,10 @@ func measureOhms(b *sim.Bench, q Request) (raw, error) {
 		return raw{}, err
 	}
 	r := raw{after: b}
-	if live := b.AttachedVolts(0); math.Abs(live) > liveVolts {
-		r.seen = fmt.Sprintf("%s stands between the leads", volts(live))
+	live := b.AttachedVolts(0)
+	tellLive := func() { r.seen = fmt.Sprintf("%s stands between the leads", volts(live)) }
+	if math.Abs(live) > liveVolts {
+		tellLive()
 	}
 	for _, scale := range catalog.Ohmmeter.Ranges {
 		inner := scale.OpenVolts / scale.TestAmps
@@ -207,6 +216,10 @@ func measureOhms(b *sim.Bench, q Request) (raw, error) {
 		shows := inner * across / (scale.OpenVolts - across)
 		if across < scale.OpenVolts && math.Abs(shows) <= scale.FullScale {
 			r.has, r.value = true, shows
+			// The meter takes the circuit's volts for those that its own current makes.
+			if _, plusMinus, _ := accuracy(catalog.Ohmmeter, shows); math.Abs(live) > plusMinus*scale.TestAmps {
+				tellLive()
+			}
 			return r, nil
 		}
 	}

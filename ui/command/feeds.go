@@ -73,18 +73,18 @@ func feedsCommand(p *page) *cobra.Command {
 
 // tagsOf are the tags of the vehicle, of a part, and of all that its feeds and grounds pass.
 func tagsOf(c *circuit.Circuit, p *circuit.Part, feeds []circuit.Feed) []string {
-	tags := slices.Concat(c.Tags, p.Tags)
+	tags := slices.Concat(c.Tags, meter.TagsOf(p))
 	for _, f := range feeds {
 		for _, link := range f.Way {
 			switch {
 			case link.Part != nil:
-				tags = append(tags, link.Part.Tags...)
+				tags = append(tags, meter.TagsOf(link.Part)...)
 			case link.Cavity != nil:
 				tags = append(tags, c.Connector(link.Cavity.Owner).Tags...)
 			}
 		}
 		if f.End != nil {
-			tags = append(tags, c.Part(f.End.Owner).Tags...)
+			tags = append(tags, meter.TagsOf(c.Part(f.End.Owner))...)
 		}
 	}
 	return tags

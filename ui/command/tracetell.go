@@ -212,21 +212,15 @@ func (k *taken) cautions() []string {
 	tags := slices.Clone(c.Tags)
 	asked := k.setting()
 	if len(c.OfKind("battery")) > 0 {
-		tags = append(tags, "battery")
+		tags = append(tags, catalog.TagBattery)
 	}
 	if strings.Contains(asked, "crank") {
-		tags = append(tags, "crank")
+		tags = append(tags, catalog.TagCrank)
 	}
 	words := strings.FieldsFunc(asked+" "+strings.Join(k.watches, " "), func(r rune) bool { return strings.ContainsRune(" =.;,", r) })
 	for _, p := range c.Parts {
 		if slices.Contains(words, p.Name) {
-			tags = append(tags, p.Tags...)
-			switch {
-			case p.Kind.Name == "motor" && p.Text("turns") == "engine":
-				tags = append(tags, "crank")
-			case p.Kind.Name == "motor":
-				tags = append(tags, "motion")
-			}
+			tags = append(tags, meter.TagsOf(p)...)
 		}
 	}
 	return meter.CautionsOf(tags)
