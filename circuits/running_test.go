@@ -8,7 +8,6 @@ import (
 
 	"underload/circuits"
 	"underload/sim"
-	"underload/sim/meter"
 	"underload/sim/part"
 )
 
