@@ -168,9 +168,8 @@ var jumper = instrument{
 			}
 		}
 		if math.Abs(before.value) > shortVolts && r.seen != "" {
-			r.cautions = append(r.cautions, fmt.Sprintf("%s stand between these points: a jumper here shorts a feed to ground. Only its fuse saved the wiring.", volts(math.Abs(before.value))))
+			r.misuse = fmt.Sprintf("%s stand between these points: a jumper here shorts a feed to ground. Only its fuse saved the wiring.", volts(math.Abs(before.value)))
 		}
-		r.cautions = append(r.cautions, jumperCaution)
 		return r, nil
 	},
 	tell: func(t telling) (string, string) {

@@ -44,17 +44,25 @@ func TagsOf(p *circuit.Part) []string {
 
 func starter(p *circuit.Part) bool { return p.Kind.Name == "motor" && p.Text("turns") == "engine" }
 
-// cautionsFor are those of a test: of the circuit, of what is touched, and of what the circuit does meanwhile.
-func cautionsFor(t telling, i instrument) []string {
-	touched := t.request.touches(t.bench.Circuit())
-	told := CautionsOf(tagsAt(t.bench, owners(t.bench.Circuit(), touched)))
+// cautionsFor are those of a test: of the circuit, of what is touched, of what the circuit does meanwhile, and of the
+// instrument.
+func cautionsFor(b *sim.Bench, q Request, i instrument) []string {
+	c := b.Circuit()
+	touched := q.touches(c)
+	told := CautionsOf(tagsAt(b, owners(c, touched)))
 	for _, name := range touched {
-		if (i.isLamp() || i.name == jumper.name) && slim(t.bench.Circuit(), name) {
+		if (i.isLamp() || i.name == jumper.name) && slim(c, name) {
 			told = append(told, fmt.Sprintf("%s is no feed and no ground: a lamp or a jumper there can burn what is behind it.", name))
 		}
 	}
-	if i.leads != oneWire && slices.ContainsFunc(touched, func(name string) bool { return inMouth(t.bench.Circuit(), name) }) {
+	if i.leads != oneWire && slices.ContainsFunc(touched, func(name string) bool { return inMouth(c, name) }) {
 		told = append(told, probeCaution)
+	}
+	switch i.name {
+	case loadLamp.name:
+		told = append(told, lampCaution)
+	case jumper.name:
+		told = append(told, jumperCaution)
 	}
 	return told
 }

@@ -102,11 +102,7 @@ var loadLamp = instrument{
 	name: "load-lamp", minutes: catalog.Minutes(catalog.LoadLampOn),
 	says: "a 55 W filament lamp between the leads, 4.4 A at 13.2 V, as a substitute load",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
-		r, err := acrossLeads(b, q, sim.Attachment{Law: filament(catalog.LoadLampWatts, b)})
-		if err == nil {
-			r.cautions = append(r.cautions, lampCaution)
-		}
-		return r, err
+		return acrossLeads(b, q, sim.Attachment{Law: filament(catalog.LoadLampWatts, b)})
 	},
 	tell: tellLoad,
 }

@@ -21,6 +21,7 @@ type Moving struct {
 	q          Request
 	own, sound side
 	rest       *Held // of an instrument that time does not matter to
+	cautions   []string
 }
 
 // side is the instrument on one of two runs: the circuit's, or that of the healthy circuit; without a run on none.
@@ -63,6 +64,7 @@ func Move(r *sim.Run, b *sim.Bench, q Request) (*Moving, error) {
 			return nil, err
 		}
 	}
+	m.cautions = cautionsFor(b, m.q, i)
 	m.own, err = m.put(r)
 	return m, err
 }
@@ -147,7 +149,7 @@ func (m *Moving) Reading() Reading {
 		t.healthy = m.sound.read(m.i)
 	}
 	r := Reading{Instrument: m.i.name, Red: m.q.Red, Black: m.q.Black, On: m.q.On, BeyondReach: m.q.beyond, Minutes: m.i.minutes,
-		Seen: m.seen(t.got), Meaning: m.meaning(t, beside), Effect: effect(m.i, t), Lines: t.got.lines}
+		Seen: m.seen(t.got), Meaning: m.meaning(t, beside), Effect: effect(m.i, t), Lines: t.got.lines, Cautions: m.cautions}
 	r.Unit, r.Resolution, r.Uncertainty = m.i.scale(t.got.value)
 	if t.got.has {
 		r.Value = p(t.got.value)
@@ -165,12 +167,6 @@ func (m *Moving) Reading() Reading {
 	}
 	if m.i.isLamp() && !m.i.plain {
 		r.LightPercent = p(100 * t.got.light)
-	}
-	switch m.i.name {
-	case loadLamp.name:
-		r.Cautions = []string{lampCaution}
-	case jumper.name:
-		r.Cautions = []string{jumperCaution}
 	}
 	return r
 }

@@ -4,6 +4,7 @@ package meter_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -53,8 +54,8 @@ func TestMovingAgreesWithRest(t *testing.T) {
 			t.Fatal(err)
 		}
 		got := m.Reading()
-		if math.Abs(*got.Value-*rest.Value) > 0.01*math.Abs(*rest.Value)+1e-4 || got.Unit != rest.Unit {
-			t.Errorf("%s in motion %g %s, at rest %g %s", q.With, *got.Value, got.Unit, *rest.Value, rest.Unit)
+		if math.Abs(*got.Value-*rest.Value) > 0.01*math.Abs(*rest.Value)+1e-4 || got.Unit != rest.Unit || !slices.Equal(got.Cautions, rest.Cautions) {
+			t.Errorf("%s in motion %g %s with %q, at rest %g %s with %q", q.With, *got.Value, got.Unit, got.Cautions, *rest.Value, rest.Unit, rest.Cautions)
 		}
 		if rest.LightPercent != nil && (got.Seen != rest.Seen || math.Abs(*got.Amps-*rest.Amps) > 0.01**rest.Amps) {
 			t.Errorf("%s in motion %s, %g A, at rest %s, %g A", q.With, got.Seen, *got.Amps, rest.Seen, *rest.Amps)

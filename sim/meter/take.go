@@ -38,19 +38,19 @@ type instrument struct {
 
 // raw is what an instrument has read on one bench.
 type raw struct {
-	has      bool // it gives a number
-	value    float64
-	amps     float64
-	light    float64 // share of the lamp's light at 12 V
-	kick     *float64
-	seen     string   // where the words do not come from the number
-	lines    []string // longer lists
-	called   int      // modules that were called
-	silent   int      // of them, those that do not answer
-	changed  []string // what it made the circuit do, where that is the point of it
-	cautions []string
-	after    *sim.Bench // with the instrument on it
-	known    *strained  // what a load has shown of its path, of a bench that stays as it is
+	has     bool // it gives a number
+	value   float64
+	amps    float64
+	light   float64 // share of the lamp's light at 12 V
+	kick    *float64
+	seen    string     // where the words do not come from the number
+	lines   []string   // longer lists
+	called  int        // modules that were called
+	silent  int        // of them, those that do not answer
+	changed []string   // what it made the circuit do, where that is the point of it
+	misuse  string     // of the instrument: what it has just done
+	after   *sim.Bench // with the instrument on it
+	known   *strained  // what a load has shown of its path, of a bench that stays as it is
 }
 
 // telling is all that the words of a reading are made from.
@@ -129,7 +129,10 @@ func (i instrument) reading(t telling, minutes float64) Reading {
 	r.HealthySeen, _ = i.tell(mirrored)
 	r.State = unhappy(t.got.after, t.healthy.after)
 	r.Effect = effect(i, t)
-	r.Cautions = append(cautionsFor(t, i), t.got.cautions...)
+	r.Cautions = cautionsFor(t.bench, t.request, i)
+	if t.got.misuse != "" {
+		r.Cautions = append(r.Cautions, t.got.misuse)
+	}
 	return r
 }
 
