@@ -119,8 +119,12 @@ func TestPatternsWork(t *testing.T) {
 		if err := b.Set(c.set); err != nil {
 			t.Fatal(err)
 		}
-		if amps := b.PartAmps(b.Circuit().Part(c.load)); amps < c.leastAmps {
+		load := b.Circuit().Part(c.load)
+		if amps := b.PartAmps(load); amps < c.leastAmps {
 			t.Errorf("%s: %s takes %.1f A", c.pattern, c.load, amps)
+		}
+		if turns := load.Text("turns"); (turns == "engine") != (c.pattern == "starter") {
+			t.Errorf("%s: %s turns as %s", c.pattern, c.load, turns)
 		}
 	}
 }
