@@ -299,6 +299,12 @@ func gauged(name string, v *View) bool {
 	return p.Terminal.Inline || owner != nil && owner.Module != nil && !strings.HasSuffix(name, ".pin")
 }
 
+// hasGauge reports whether a gauge stands beside a point, if only an empty one.
+func (v *View) hasGauge(name string) bool {
+	_, level := v.now.live.showing.Levels[name]
+	return level || gauged(name, v)
+}
+
 // openVolts is the top of every gauge.
 func (v *View) openVolts(b *sim.Bench) float64 {
 	full := 1.0

@@ -347,8 +347,7 @@ func (v *View) tagBeside(by box, w float64, taken []box) box {
 		b.x, b.y = math.Round(b.x), math.Round(b.y)
 		cost := math.Abs(b.midX()-by.midX()) + math.Abs(b.midY()-by.midY())
 		for _, t := range taken {
-			inside := t.w*t.h > 6000 && t.holds(b.x, b.y) && t.holds(b.right(), b.foot()) // of a large part there is room
-			if t.overlaps(b) && !inside {
+			if t.overlaps(b) && !t.roomFor(b) {
 				cost += 500
 			}
 		}

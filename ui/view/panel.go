@@ -90,7 +90,7 @@ func (v *View) tabLabel(tab string) string {
 			return "Staircase"
 		}
 		if v.clock != nil {
-			return "Staircase at rest"
+			return "Staircase now"
 		}
 		return "Drop staircase"
 	case tabScope:

@@ -16,7 +16,7 @@ var update = flag.Bool("update", false, "write the pictures anew")
 
 // The whole window of every example, two sizes, two themes, and of two of them as small and as large as windows get;
 // -update renews them, and one that no test draws fails. The sprayer shows the load test of its fault, the sweeper a blind
-// case, the others what they open with.
+// case, the others what they open with. Then those in time.
 func TestPictures(t *testing.T) {
 	drawn := map[string]bool{}
 	prepare := map[string]func(v *View){
@@ -45,6 +45,22 @@ func TestPictures(t *testing.T) {
 			}
 		}
 	}
+	for _, moving := range inTime {
+		for _, size := range sizes {
+			for theme, name := range map[drawing.Theme]string{drawing.Light: "light", drawing.Dark: "dark"} {
+				v := open(t, moving.example, Options{Theme: theme, Faults: moving.faults})
+				v.Resize(size[0], size[1])
+				moving.play(v)
+				got, err := v.SVG()
+				if err != nil {
+					t.Fatal(err)
+				}
+				file := filepath.Join("testdata", fmt.Sprintf("%s-%s-%.0f-%s.svg", moving.example, moving.what, size[0], name))
+				drawn[file] = true
+				golden(t, file, got)
+			}
+		}
+	}
 	kept, err := filepath.Glob("testdata/*.svg")
 	if err != nil || len(kept) == 0 {
 		t.Fatalf("no pictures are kept: %v", err)
@@ -54,6 +70,39 @@ func TestPictures(t *testing.T) {
 			t.Errorf("%s is drawn by no test: remove it", file)
 		}
 	}
+}
+
+// inTime are windows while time is on the circuit: held, with a single shot on the scope, and running, with the staircase of
+// the instant while the starter turns.
+var inTime = []struct {
+	example, what string
+	faults        []string
+	play          func(v *View)
+}{
+	{"orchard-sprayer", "scope", []string{looseGround}, func(v *View) {
+		v.seat(Practise)
+		v.placeLead(0, "PC1.1")
+		v.placeLead(1, "PC1.8")
+		v.showTab(tabScope)
+		v.setTrigger(func(s *scope) { s.sweep, s.on, s.level, s.screen = 3, 1, 2, 4 })
+		keys(v, "k")
+		pass(v, 30)
+		v.set("KEY=run")
+		pass(v, 60)
+		keys(v, "k")
+		v.scopeNow().cursor = 0.6
+	}},
+	{"snow-groomer", "running", []string{"NEG.1 corroded 7 mohm"}, func(v *View) {
+		v.seat(SetFaults)
+		v.selectPick(pick{drawing.OnPart, "ST"})
+		v.popped = false
+		v.placeLead(0, "BATT.pos")
+		v.placeLead(1, "BATT.neg")
+		keys(v, "k")
+		pass(v, 6)
+		v.set("KEY=crank")
+		pass(v, 60)
+	}},
 }
 
 func golden(t *testing.T, file string, got []byte) {

@@ -137,6 +137,7 @@ func (v *View) inkOf(channel int) colour {
 func (v *View) scaleWords(b box, s valueScale, ch record.Channel, ink colour) {
 	step := plot.RoundGap((s.to - s.from) / max(2, b.h/34))
 	digits := max(0, -int(math.Floor(math.Log10(step)+1e-9)))
+	free := math.Inf(1)
 	for value := math.Ceil(s.from/step) * step; value < s.to; value += step {
 		words := strings.Replace(fmt.Sprintf("%.*f", digits, value+step*1e-9), "-", "−", 1)
 		if len(ch.Words) > 0 {
@@ -150,7 +151,12 @@ func (v *View) scaleWords(b box, s valueScale, ch record.Channel, ink colour) {
 		}
 		y := math.Round(s.y(b, value))
 		v.canvas.line(1, v.canvas.p.hair, at(b.x, y+0.5), at(b.right(), y+0.5))
-		v.canvas.text(b.x-8, y+4, style{size: 12, fill: ink, anchor: drawing.End}, shorten(words, 12, false, axisRoom-12))
+		base := max(y+4, b.y+10) // none reaches into the band above
+		if base > free {
+			continue
+		}
+		free = base - 12
+		v.canvas.text(b.x-8, base, style{size: 12, fill: ink, anchor: drawing.End}, shorten(words, 12, false, axisRoom-24))
 	}
 }
 
@@ -200,7 +206,7 @@ func (v *View) scopeTrace(c int, shown record.Screen, b box, s valueScale) {
 	}
 	spots = append(spots, at(x(to), s.y(b, shown.Recording.At(to, c))))
 	v.traceLine(c, spots...)
-	v.canvas.text(b.x+6, b.y+14, style{size: 13, bold: true, fill: v.inkOf(c)}, v.scopeNow().letter(c))
+	v.canvas.text(b.x-axisRoom+6, middle(b, 14), style{size: 14, bold: true, fill: v.inkOf(c)}, v.scopeNow().letter(c))
 }
 
 // traceLine is drawn through for the first channel and dashed for the second.

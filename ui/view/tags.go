@@ -22,11 +22,7 @@ func (v *View) leadTags(taken []box) []box {
 		}
 		tag := v.tagPlace(x, y, taken)
 		taken = append(taken, tag)
-		end := at(tag.x, tag.midY())
-		if tag.right() < x {
-			end = at(tag.right(), tag.midY())
-		}
-		v.canvas.line(2, p.accent, at(x, y), end)
+		v.canvas.line(2, p.accent, at(x, y), leaderEnd(tag, x))
 		v.canvas.circle(x, y, 3.5, 0, 0, p.accent)
 		v.leadTag(lead, tag.x, tag.midY())
 	}
@@ -42,21 +38,52 @@ func (v *View) tagPlace(x, y float64, taken []box) box {
 			b := box{x + dx, y + dy - h/2, w, h}
 			cost := math.Abs(dx+w/2) + 1.2*math.Abs(dy)
 			for _, t := range taken {
-				if t.overlaps(b) && !t.holds(x, y) {
-					cost += 500
-				} else if t.overlaps(b) {
+				switch {
+				case !t.overlaps(b) || t.roomFor(b):
+				case t.holds(x, y):
 					cost += 40
+				default:
+					cost += 500
 				}
 			}
 			if !v.plan.area.holds(b.x, b.y) || !v.plan.area.holds(b.right(), b.foot()) {
 				cost += 2000
 			}
-			if cost < least {
+			if cost += leaderCost(x, y, b, taken); cost < least {
 				best, least = b, cost
 			}
 		}
 	}
 	return best
+}
+
+// roomFor reports whether a box is large enough for a tag to stand in it: a large part is.
+func (b box) roomFor(tag box) bool {
+	const large = 6000.0 // px²
+	return b.w*b.h > large && b.holds(tag.x, tag.y) && b.holds(tag.right(), tag.foot())
+}
+
+// leaderEnd is where the line from a point at x ends at its tag.
+func leaderEnd(tag box, x float64) drawing.Spot {
+	if tag.right() < x {
+		return at(tag.right(), tag.midY())
+	}
+	return at(tag.x, tag.midY())
+}
+
+// leaderCost is what it costs that the line to a tag runs over what is not its point's.
+func leaderCost(x, y float64, tag box, taken []box) (cost float64) {
+	const looks, each = 8, 40.0
+	end := leaderEnd(tag, x)
+	for i := 1; i < looks; i++ {
+		lx, ly := x+(end.X-x)*float64(i)/looks, y+(end.Y-y)*float64(i)/looks
+		for _, t := range taken {
+			if t.holds(lx, ly) && !t.holds(x, y) {
+				cost += each
+			}
+		}
+	}
+	return cost
 }
 
 // ampereTags writes each current of the path once, on the longest free straight of a wire, and gives the room that is
@@ -143,7 +170,7 @@ func (v *View) takenRoom() []box {
 		b := box{x - 10, y - 10, 20, 20}
 		if h.Kind == drawing.OnPart {
 			b = box{x - h.W*v.area.zoom/2, y - h.H*v.area.zoom/2, h.W * v.area.zoom, h.H * v.area.zoom}
-		} else if _, gauge := v.now.live.showing.Levels[h.Name]; gauge {
+		} else if v.hasGauge(h.Name) {
 			b = box{x - 44, y - 26, 60, 52}
 		}
 		taken = append(taken, b)

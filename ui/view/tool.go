@@ -107,7 +107,7 @@ func (v *View) inTheWay() []box {
 		b := box{x - 9, y - 9, 18, 18}
 		if h.Kind == drawing.OnPart {
 			b = box{x - h.W*v.area.zoom/2, y - h.H*v.area.zoom/2, h.W * v.area.zoom, h.H * v.area.zoom}
-		} else if _, gauge := v.now.live.showing.Levels[h.Name]; gauge {
+		} else if v.hasGauge(h.Name) {
 			b = box{x - 34, y - 24, 42, 48}
 		}
 		all = append(all, b)
