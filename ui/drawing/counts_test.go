@@ -5,6 +5,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -17,6 +18,7 @@ type counts struct {
 	through     []string // lines through symbols or boxes that are not their own
 	overlaps    []string // words on words, or on symbols
 	onLines     []string // words on wires or on dashed outlines
+	misplaced   []string // words of a wire that are nearer to another
 	missing     []string // names that are not there
 	unlabelled  int      // wires without words
 	wires       int
@@ -30,6 +32,7 @@ func count(l *Layout) counts {
 	var c counts
 	l.countLines(&c)
 	l.countWords(&c)
+	l.countStrays(&c)
 	l.countNames(&c)
 	l.countHits(&c)
 	l.countSheets(&c)
@@ -201,6 +204,38 @@ func (l *Layout) countWords(c *counts) {
 			c.outside = append(c.outside, b.words)
 		}
 	}
+}
+
+// countStrays looks for the words of wires that stand nearer to another wire.
+func (l *Layout) countStrays(c *counts) {
+	const slack = 2 // px, of roundings
+	for _, b := range l.drawn.labels {
+		if b.kind != "wire" {
+			continue
+		}
+		own, other, whose := math.Inf(1), math.Inf(1), ""
+		for _, p := range l.drawn.pieces {
+			for i := 1; i < len(p.path); i++ {
+				switch far := inkOf(b).off(p.path[i-1], p.path[i]); {
+				case p.wire == nil:
+				case p.wire.Name == b.of:
+					own = min(own, far)
+				case far < other:
+					other, whose = far, p.wire.Name
+				}
+			}
+		}
+		if other < own-slack {
+			c.misplaced = append(c.misplaced, fmt.Sprintf("%q of %s is %.0f px from it and %.0f px from %s", b.words, b.of, own, other, whose))
+		}
+	}
+}
+
+// off is the distance of a rectangle from a straight.
+func (r rect) off(a, b Spot) float64 {
+	dx := max(0, min(a.X, b.X)-float64(r.x1), float64(r.x0)-max(a.X, b.X))
+	dy := max(0, min(a.Y, b.Y)-float64(r.y1), float64(r.y0)-max(a.Y, b.Y))
+	return math.Hypot(dx, dy)
 }
 
 // countNames looks for the name of every thing of the circuit among the words.

@@ -26,7 +26,8 @@ func demand(t *testing.T, name string, l *Layout) counts {
 	t.Helper()
 	c := count(l)
 	for what, found := range map[string][]string{"lines through symbols": c.through, "words on words or symbols": c.overlaps,
-		"names missing": c.missing, "points that cannot be hit": c.pointless, "words off the paper": c.outside, "words on lines": c.onLines} {
+		"names missing": c.missing, "points that cannot be hit": c.pointless, "words off the paper": c.outside, "words on lines": c.onLines,
+		"words nearer to another wire": c.misplaced} {
 		if len(found) > 0 {
 			t.Errorf("%s: %d %s: %s", name, len(found), what, strings.Join(found[:min(3, len(found))], "; "))
 		}
@@ -40,26 +41,26 @@ func demand(t *testing.T, name string, l *Layout) counts {
 
 // Every example, on a page and in a small window.
 func TestExamples(t *testing.T) {
-	crossings, wires, unlabelled := 0, 0, 0
+	crossings, wires, unlabelled, unlabelledSmall := 0, 0, 0, 0
 	for _, name := range examples(t) {
 		got := demand(t, name, laidOut(t, name, page))
 		crossings += got.crossings
 		wires, unlabelled = wires+got.wires, unlabelled+got.unlabelled
-		if 100*got.unlabelled > 30*got.wires {
+		if 100*got.unlabelled > 15*got.wires {
 			t.Errorf("%s: %d of %d wires are not labelled", name, got.unlabelled, got.wires)
 		}
 		if got.cutBoxes > 0 || got.mostFlagged > mostFlags {
 			t.Errorf("%s: %d boxes cut, %d flags at one edge", name, got.cutBoxes, got.mostFlagged)
 		}
-		demand(t, name+", small", laidOut(t, name, small))
+		unlabelledSmall += demand(t, name+", small", laidOut(t, name, small)).unlabelled
 	}
-	t.Logf("%d crossings, %d of %d wires labelled", crossings, wires-unlabelled, wires)
+	t.Logf("%d crossings; of %d wires %d are labelled, in a small window %d", crossings, wires, wires-unlabelled, wires-unlabelledSmall)
 	const mostCrossings = 9
 	if crossings > mostCrossings {
 		t.Errorf("%d crossings in all examples", crossings)
 	}
-	if 10*unlabelled > 2*wires {
-		t.Errorf("%d of %d wires are not labelled", unlabelled, wires)
+	if 100*unlabelled > 5*wires || 100*unlabelledSmall > 20*wires {
+		t.Errorf("of %d wires %d are not labelled, in a small window %d", wires, unlabelled, unlabelledSmall)
 	}
 }
 
@@ -87,6 +88,9 @@ func TestVehicles(t *testing.T) {
 			}
 			if l.Height > int(page.Height) {
 				t.Errorf("%s: %d px high", name, l.Height)
+			}
+			if 10*got.unlabelled > got.wires {
+				t.Errorf("%s: %d of %d wires are not labelled", name, got.unlabelled, got.wires)
 			}
 			if got.cutBoxes > 0 {
 				t.Errorf("%s: %d boxes cut", name, got.cutBoxes)
@@ -210,7 +214,7 @@ func TestEdit(t *testing.T) {
 		if turned > 0 {
 			t.Errorf("%s: %d of %d pairs of columns turned round", name, turned, pairs)
 		}
-		if sideways > 60 {
+		if sideways > 64 {
 			t.Errorf("%s: everything moved %.0f px sideways on average", name, sideways)
 		}
 		if upright > 24 {

@@ -21,6 +21,7 @@ type rule struct {
 	upper, lower int // nodes
 	least, wish  int // px between the two, when tight and at ease
 	floor        int // px that stay when squeezed
+	more         int // ease beyond that of all
 	weight       int // of the spring; none: 0
 }
 
@@ -58,13 +59,13 @@ func (h *heights) at(node int) int { return (h.y[h.nodes[node].group] + fine/2) 
 
 // distance is what a rule asks for at the present ease.
 func (h *heights) distance(r rule) int {
-	ease := h.ease
-	if r.wish >= terminalWish { // what is beside terminals gives way last
-		ease = min(100, 2*ease)
-	}
+	ease := h.ease + r.more
 	gap := max(r.least, r.wish*ease/100)
-	if h.ease < 0 && r.least > 0 {
-		gap = max(r.least*(100+h.ease)/100, r.floor, min(r.least, 3))
+	switch {
+	case ease < 0 && r.least > 0:
+		gap = max(r.least*(100+ease)/100, r.floor, min(r.least, 3))
+	case r.wish >= terminalWish: // what is beside terminals gives way last
+		gap = max(r.least, r.wish*min(100, ease*100/terminalEase)/100)
 	}
 	return h.nodes[r.upper].down + gap + h.nodes[r.lower].up
 }
@@ -152,10 +153,60 @@ func (h *heights) together(nodes []int, limit int) bool {
 	return all
 }
 
-// spring shares the room out. What is at the rail and at the frame stays.
-func (h *heights) spring() {
+// loosen gives more ease to what is on no way down that has no room left.
+func (h *heights) loosen() {
+	h.tighten()
 	deep, _ := h.settle()
 	h.bottom = max(h.bottom, deep)
+	stuck := make([]bool, len(h.rules))
+	for ease := h.ease + 6; ease <= 100; ease += 6 {
+		for i := range h.rules {
+			if !stuck[i] {
+				h.rules[i].more = ease - h.ease
+			}
+		}
+		if deep, _ := h.settle(); deep <= h.bottom {
+			continue
+		}
+		latest := h.latest()
+		for i, r := range h.rules {
+			upper, lower := h.nodes[r.upper].group, h.nodes[r.lower].group
+			if !stuck[i] && h.y[upper]+h.distance(r)*fine > latest[lower] {
+				stuck[i], h.rules[i].more = true, ease-6-h.ease
+			}
+		}
+	}
+	h.settle()
+}
+
+// tighten takes back what loosen gave.
+func (h *heights) tighten() {
+	for i := range h.rules {
+		h.rules[i].more = 0
+	}
+}
+
+// latest is how low each group may be, for all to be above the bottom.
+func (h *heights) latest() []int {
+	y := make([]int, len(h.nodes))
+	for i := range y {
+		y[i] = h.bottom * fine
+	}
+	for _, n := range h.nodes {
+		y[n.group] = min(y[n.group], (h.bottom-n.down)*fine)
+	}
+	for _, g := range slices.Backward(h.order) {
+		for _, s := range h.below[g] {
+			y[g] = min(y[g], y[s.group]-s.d)
+		}
+	}
+	return y
+}
+
+// spring shares the room out. What is at the rail and at the frame stays.
+func (h *heights) spring() {
+	h.loosen()
+	defer h.tighten()
 	fixed := map[int]bool{}
 	if h.rail >= 0 {
 		fixed[h.nodes[h.rail].group] = true
@@ -329,6 +380,9 @@ type need struct{ least, wish, floor int }
 
 // terminalWish is the wire wanted beside a terminal, for a gauge and the tag of a lead, px.
 const terminalWish = 44
+
+// terminalEase is the ease from which on every terminal has it.
+const terminalEase = 50
 
 func needOf(h *hub, e *end) need {
 	switch h.kind {

@@ -3,6 +3,8 @@ package drawing
 // This file finds room for words: names always, details and wire labels where they fit.
 
 import (
+	"strings"
+
 	"underload/circuit"
 )
 
@@ -224,17 +226,19 @@ func (l *Layout) studLabels(set func(label)) {
 // else of the gauges, else where it is left out while a gauge stands there.
 func (l *Layout) wireLabels(o *layer, set func(label)) {
 	done := map[*circuit.Wire]bool{}
-	for _, kept := range [][][]rect{{o.tools, o.soft}, {o.tools}, nil} {
-		sets := append([][]rect{o.solid, o.wires}, kept...)
-		for _, p := range l.drawn.pieces {
-			if p.wire == nil || done[p.wire] {
-				continue
-			}
-			sets[0] = o.solid
-			if b, ok := l.wireLabel(p, sets); ok {
-				done[p.wire] = true
-				set(b)
-				o.solid[len(o.solid)-1] = b.box().grown(2)
+	for _, off := range []float64{nearWire, 14, 21} {
+		for _, kept := range [][][]rect{{o.tools, o.soft}, {o.tools}, nil} {
+			sets := append([][]rect{o.solid, o.wires}, kept...)
+			for _, p := range l.drawn.pieces {
+				if p.wire == nil || done[p.wire] {
+					continue
+				}
+				sets[0] = o.solid
+				if b, ok := l.wireLabel(p, off, sets); ok {
+					done[p.wire] = true
+					set(b)
+					o.solid[len(o.solid)-1] = b.wireBox().grown(1)
+				}
 			}
 		}
 	}
@@ -245,45 +249,93 @@ func (l *Layout) wireLabels(o *layer, set func(label)) {
 	}
 }
 
-// wireLabel tries the words of a wire, fullest first, along its straights, longest first.
-func (l *Layout) wireLabel(p piece, sets [][]rect) (label, bool) {
+// wireBox is the room of a wire's words: hardly any of it is below capitals and figures.
+func (b label) wireBox() rect {
+	r := b.box()
+	if strings.Trim(b.words, flat) == "" {
+		r.y1 = int(b.y) + 2
+	}
+	return r
+}
+
+// flat are the letters that reach hardly below their line.
+const flat = "ABCDEFGHIJKLMNOPRSTUVWXYZ0123456789/.\u00a0"
+
+// nearWire is how far the words beside a wire are from its middle, px.
+const nearWire = 7
+
+// wireLabel tries the words of a wire, fullest first, along its straights, longest first, at a distance from it.
+func (l *Layout) wireLabel(p piece, off float64, sets [][]rect) (label, bool) {
 	for _, words := range wireLabels(p.wire) {
 		b := label{words: words, size: detailSize, of: p.wire.Name, soft: true, kind: "wire"}
-		wide := textWidth(words, detailSize, false)
+		fits := func(x, y float64, anchor Anchor) bool {
+			b.x, b.y, b.anchor = x, y, anchor
+			r := b.wireBox()
+			if !l.onPaper(r) || !free(r, sets...) || !free(rect{r.x0 - 3, r.y0 - 1, r.x1 + 3, r.y1 + 1}, sets[0]) {
+				return false
+			}
+			return l.nearestTo(p, r)
+		}
 		for _, i := range straights(p.path) {
 			from, to := p.path[i], p.path[i+1]
-			mx, my := (from.X+to.X)/2, (from.Y+to.Y)/2
-			if from.X == to.X {
-				long := max(from.Y, to.Y) - min(from.Y, to.Y)
-				for d := 0.0; d <= max(0, long/2-7); d += 6 {
-					for _, at := range []float64{my + d, my - d} {
-						for _, anchor := range []Anchor{Start, End} {
-							b.x, b.y, b.anchor = mx+7, at+4, anchor
-							if anchor == End {
-								b.x = mx - 7
-							}
-							if l.onPaper(b.box()) && free(b.box(), sets...) {
-								return b, true
-							}
-						}
-					}
-				}
-				continue
-			}
-			long := max(from.X, to.X) - min(from.X, to.X)
-			for d := 0.0; d <= max(0, long/2-wide/2-4) && wide < long; d += 8 {
-				for _, at := range []float64{mx + d, mx - d} {
-					for _, dy := range []float64{-7, 15} {
-						b.x, b.y, b.anchor = at, my+dy, Middle
-						if l.onPaper(b.box()) && free(b.box(), sets...) {
-							return b, true
-						}
-					}
-				}
+			if from.X == to.X && l.beside(from, to, off, fits) || from.X != to.X && off == nearWire && l.along(from, to, textWidth(words, detailSize, false), fits) {
+				return b, true
 			}
 		}
 	}
 	return label{}, false
+}
+
+// nearestTo reports whether words are no nearer to any other wire than to their own.
+func (l *Layout) nearestTo(own piece, words rect) bool {
+	far := own.from(words)
+	for _, p := range l.drawn.pieces {
+		if p.wire != nil && p.wire != own.wire && p.from(words) < far {
+			return false
+		}
+	}
+	return true
+}
+
+// from is the square of the distance between a piece and words.
+func (p piece) from(words rect) int {
+	least := 1 << 30
+	for i := 1; i < len(p.path); i++ {
+		line := between(p.path[i-1], p.path[i])
+		dx, dy := max(0, line.x0-words.x1, words.x0-line.x1), max(0, line.y0-words.y1, words.y0-line.y1)
+		least = min(least, dx*dx+dy*dy)
+	}
+	return least
+}
+
+// beside tries places right and left of an upright wire, the middle first.
+func (l *Layout) beside(from, to Spot, off float64, fits func(x, y float64, anchor Anchor) bool) bool {
+	long, middle := max(from.Y, to.Y)-min(from.Y, to.Y), (from.Y+to.Y)/2+4
+	step := 6.0
+	if long < 40 {
+		step = 1
+	}
+	for d := 0.0; d <= max(0, long/2-4); d += step {
+		for _, y := range []float64{middle + d, middle - d} {
+			if fits(from.X+off, y, Start) || fits(from.X-off, y, End) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// along tries places above and below a level wire, the middle first.
+func (l *Layout) along(from, to Spot, wide float64, fits func(x, y float64, anchor Anchor) bool) bool {
+	long, middle := max(from.X, to.X)-min(from.X, to.X), (from.X+to.X)/2
+	for d := 0.0; d <= long/2-wide/2-4 || d == 0 && wide < long; d += 4 {
+		for _, x := range []float64{middle + d, middle - d} {
+			if fits(x, from.Y-nearWire, Middle) || fits(x, from.Y+nearWire+8, Middle) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // onPaper reports whether words keep off the edges.

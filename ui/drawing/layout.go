@@ -84,7 +84,7 @@ func Lay(c *circuit.Circuit, o Options, before *Layout) *Layout {
 // mayMagnify reports whether a drawing at zoom 1 leaves so much of the window that it is worth trying to magnify it.
 func (l *Layout) mayMagnify(zoom float64) bool {
 	const slack = 120 // px: at another zoom the columns may stand closer
-	return len(l.Sheets) == 1 && l.amount.tags && l.h.ease >= 40 && float64(l.least+anotherColumn-slack) <= l.Options.Width/zoom-2*roomBeside
+	return len(l.Sheets) == 1 && l.amount.tags && l.h.ease >= terminalEase && float64(l.least+anotherColumn-slack) <= l.Options.Width/zoom-2*roomBeside
 }
 
 // anotherColumn is room kept free where a drawing is magnified, so that an edit does not shrink everything, px.
@@ -142,7 +142,7 @@ func (l *Layout) roomy(keep bool) bool {
 	if keep {
 		return len(l.Sheets) == 1 && l.h.ease >= 25 && l.Height <= l.height() && l.net.busesInOrder()
 	}
-	return len(l.Sheets) == 1 && l.least+anotherColumn <= l.width()-2*roomBeside && l.amount.tags && l.amount.gap == amounts[0].gap && l.h.ease >= 40 && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
+	return len(l.Sheets) == 1 && l.least+anotherColumn <= l.width()-2*roomBeside && l.amount.tags && l.amount.gap == amounts[0].gap && l.h.ease >= terminalEase && len(l.drawn.missing) == 0 && float64(l.Height) <= l.Options.Height/l.Zoom+1
 }
 
 // lay lays out at one zoom; with trunks, a bus over several pairs of splices is one line.

@@ -324,8 +324,40 @@ func TestWireBesideTerminals(t *testing.T) {
 			}
 		}
 	}
-	if 10*roomy < 6*all || all == 0 {
+	if 4*roomy < 3*all || all == 0 {
 		t.Errorf("%d of %d terminals have %d px of wire", roomy, all, terminalWish)
+	}
+}
+
+// One way down that is full takes nothing from the others.
+func TestEaseOfEachWayDown(t *testing.T) {
+	h := &heights{bottom: 200, ease: 0, rail: 0, frame: 1}
+	for range 2 {
+		h.add(0, 0)
+	}
+	way := func(things int) []int {
+		nodes := []int{0}
+		for range things {
+			nodes = append(nodes, h.add(10, 10))
+		}
+		nodes = append(nodes, 1)
+		for i, lower := range nodes[1:] {
+			h.rules = append(h.rules, rule{upper: nodes[i], lower: lower, least: 10, wish: terminalWish})
+		}
+		return nodes
+	}
+	full, roomy := way(6), way(2)
+	h.spring()
+	free := func(upper, lower int) int { return h.at(lower) - h.nodes[lower].up - h.at(upper) - h.nodes[upper].down }
+	for i, lower := range full[1:] {
+		if got := free(full[i], lower); got < 10 {
+			t.Errorf("%d px between six things in 200 px", got)
+		}
+	}
+	for i, lower := range roomy[1:] {
+		if got := free(roomy[i], lower); got < terminalWish {
+			t.Errorf("%d px beside a terminal with only one other in its way", got)
+		}
 	}
 }
 

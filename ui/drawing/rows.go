@@ -10,9 +10,8 @@ func (n *net) arrange(h *heights) {
 	if !n.fits(h, true) {
 		n.fits(h, false)
 	}
-	deep, _ := h.settle()
-	h.bottom = max(h.bottom, deep)
-	n.looseRows(h)
+	h.loosen()
+	n.looseRows(h) // no row costs anything its wire
 	h.spring()
 }
 

@@ -51,7 +51,7 @@ const leastForOrder = 0
 // prefer keeps one node above another where no rule is against it.
 func (h *heights) prefer(upper, lower int) {
 	saved, ease := append([]int(nil), h.y...), h.ease
-	h.extra = append(h.extra, rule{upper, lower, 5, 5, 3, 0})
+	h.extra = append(h.extra, rule{upper, lower, 5, 5, 3, 0, 0})
 	for {
 		deep, ok := h.settle()
 		if ok && deep <= h.bottom {

@@ -82,7 +82,7 @@ func (h *heights) insist(upper, lower, gap int) int {
 		return 0
 	}
 	best, least := -1, 0
-	both := []rule{{upper, lower, gap, gap, gap * 2 / 3, 0}, {lower, upper, gap, gap, gap * 2 / 3, 0}}
+	both := []rule{{upper, lower, gap, gap, gap * 2 / 3, 0, 0}, {lower, upper, gap, gap, gap * 2 / 3, 0, 0}}
 	for i, r := range both {
 		h.extra = append(h.extra, r)
 		deep, ok := h.settle()
