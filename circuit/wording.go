@@ -11,17 +11,16 @@ import (
 )
 
 // Says is a wire in words: W7 RD/YE 0.75 mm² 2 m.
-func (w *Wire) Says() string {
-	words := []string{w.Name}
+func (w *Wire) Says() string { return w.Name + " " + w.Made() }
+
+// Made is what a wire is made of, as a person would say it: RD/YE 0.75 mm² 2 m. Every wire has a size or ohms.
+func (w *Wire) Made() string {
+	var words []string
 	if w.Colour != "" {
 		words = append(words, w.Colour)
 	}
 	if w.AreaMM2 > 0 {
-		size := quantity.Format(w.AreaMM2, quantity.SquareMillimetres, 0)
-		if w.AWG {
-			size = gaugeName(w.AreaMM2)
-		}
-		words = append(words, size, strconv.FormatFloat(w.Metres, 'g', 3, 64)+"\u00a0m")
+		words = append(words, w.Size(), strconv.FormatFloat(w.Metres, 'g', 3, 64)+"\u00a0m")
 	} else {
 		words = append(words, quantity.Format(w.Ohms, quantity.Ohms, 3))
 	}
@@ -31,17 +30,15 @@ func (w *Wire) Says() string {
 	return strings.Join(words, " ")
 }
 
-// gaugeName finds the wire gauge that has an area.
-func gaugeName(areaMM2 float64) string {
-	for gauge := -3; gauge <= 40; gauge++ {
-		if area := quantity.GaugeArea(gauge); area < areaMM2*1.001 {
-			if gauge < 1 {
-				return strconv.Itoa(1-gauge) + "/0 AWG"
-			}
-			return strconv.Itoa(gauge) + " AWG"
-		}
+// Size is a wire's size in the system that the file gives it in, 0.75 mm² or 18 AWG; empty where only its ohms are known.
+func (w *Wire) Size() string {
+	if name, ok := quantity.Gauge(w.AreaMM2); ok && w.AWG {
+		return strings.Replace(name, " ", "\u00a0", 1)
 	}
-	return quantity.Format(areaMM2, quantity.SquareMillimetres, 3)
+	if w.AreaMM2 == 0 {
+		return ""
+	}
+	return quantity.Format(w.AreaMM2, quantity.SquareMillimetres, 0)
 }
 
 // withPlace adds a place to a phrase.

@@ -9,7 +9,6 @@ import (
 
 	"underload/circuit"
 	"underload/circuit/catalog"
-	"underload/circuit/quantity"
 	"underload/sim"
 )
 
@@ -324,7 +323,7 @@ func (s *Staircase) sideOver() string {
 // loss is spread along a length.
 func describe(c *circuit.Circuit, place string) (says, point string, spread bool) {
 	if w := c.Wire(place); w != nil {
-		return sentence(w.Colour, wireSize(w)), "", true
+		return sentence(w.Colour, w.Size()), "", true
 	}
 	if t := c.Terminal(place); t != nil {
 		if t.Inline {
@@ -348,11 +347,4 @@ func describe(c *circuit.Circuit, place string) (says, point string, spread bool
 		return p.Kind.Name, "", false
 	}
 	return "frame", "", true
-}
-
-func wireSize(w *circuit.Wire) string {
-	if w.AreaMM2 == 0 {
-		return ""
-	}
-	return quantity.Format(math.Round(w.AreaMM2*100)/100, quantity.SquareMillimetres, 0)
 }

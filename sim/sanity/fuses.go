@@ -184,5 +184,5 @@ func size(w *circuit.Wire) string {
 	if w.AreaMM2 == 0 {
 		return "of which only the ohms are known"
 	}
-	return quantity.Format(math.Round(w.AreaMM2*100)/100, quantity.SquareMillimetres, 0)
+	return w.Size()
 }

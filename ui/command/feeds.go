@@ -130,7 +130,7 @@ func stops(way []circuit.Link) []stop {
 func describeLink(link circuit.Link) stop {
 	switch {
 	case link.Wire != nil:
-		return stop{Name: link.Wire.Name, Says: wireWords(link.Wire)}
+		return stop{Name: link.Wire.Name, Says: "wire " + link.Wire.Made()}
 	case link.Cavity != nil:
 		return stop{Name: link.Cavity.Name, Says: "connector, cavity " + link.Cavity.Pin}
 	case link.Splice != nil:
@@ -141,20 +141,6 @@ func describeLink(link circuit.Link) stop {
 		return stop{Name: link.Body.Name + " on", Says: "body metal to " + link.Body.To}
 	}
 	return stop{Name: link.Part.Name, Says: placed(partWords(link), link.Part.Place)}
-}
-
-func wireWords(w *circuit.Wire) string {
-	var words []string
-	if w.Colour != "" {
-		words = append(words, w.Colour)
-	}
-	if w.AreaMM2 > 0 {
-		words = append(words, quantity.Format(w.AreaMM2, quantity.SquareMillimetres, 2))
-	}
-	if w.Metres > 0 {
-		words = append(words, quantity.Format(w.Metres, quantity.Metres, 2))
-	}
-	return "wire " + strings.Join(words, " ")
 }
 
 // partWords says what a part does on the way: a fuse with its rating, a switch or relay with the terminals passed.
