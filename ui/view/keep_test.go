@@ -162,6 +162,29 @@ func TestReloadLosesNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	v.Reload(nil, "orchard-sprayer.yaml:12:3: first\norchard-sprayer.yaml:13:3: second")
+	v.Scene()
+	seen := 0
+	for _, s := range v.scene.Shapes {
+		if strings.HasPrefix(s.Words, "orchard-sprayer.yaml:1") {
+			seen++
+		}
+	}
+	if seen != 2 {
+		t.Errorf("of two errors %d begin a line", seen)
+	}
+	keys(v, "k")
+	pass(v, 5)
+	again, problems := circuit.Read("orchard-sprayer.yaml", source)
+	if problems.Err() != nil {
+		t.Fatal(problems.Err())
+	}
+	v.Reload(again, "") // put right again: nothing has changed
+	if r := v.Report(); r.Problems != "" || r.Time == nil || !r.Time.Running || !r.CanUndo {
+		t.Errorf("saved again as it was: %q, time %+v, undo %v", r.Problems, r.Time, r.CanUndo)
+	}
+	keys(v, "k")
+	clickControl(t, v, "time-rest")
 	changed, problems := circuit.Read("orchard-sprayer.yaml", []byte(strings.Replace(string(source), "0.75 mm2 2.0 m", "0.75 mm2 20 m", 1)))
 	if problems.Err() != nil {
 		t.Fatal(problems.Err())

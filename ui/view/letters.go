@@ -5,6 +5,7 @@ package view
 import (
 	"strings"
 	"sync"
+	"unicode"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -71,15 +72,27 @@ func shorten(words string, size float64, bold bool, room float64) string {
 	return strings.TrimRight(string(letters), " ,;:") + "…"
 }
 
-// wrap breaks words into lines no wider than room; no more than so many, the last one cut short where there are more.
+// wrap breaks words into lines no wider than room, and where they are broken already; no more than so many (and one at
+// least), the last one cut short where there are more.
 func wrap(words string, size float64, bold bool, room float64, most int) []string {
 	var lines []string
-	line := ""
-	rest := strings.Fields(strings.ReplaceAll(words, "\u00a0", "\u2007"))
-	for i := range rest {
-		rest[i] = strings.ReplaceAll(rest[i], "\u2007", "\u00a0")
+	for part := range strings.SplitSeq(words, "\n") {
+		lines = append(lines, wrapLine(part, size, bold, room)...)
 	}
-	for i, word := range rest {
+	if most = max(most, 1); len(lines) <= most {
+		return lines
+	}
+	last := lines[most-1]
+	for _, line := range lines[most:] {
+		last += " " + line
+	}
+	return append(lines[:most-1], shorten(last, size, bold, room))
+}
+
+func wrapLine(words string, size float64, bold bool, room float64) []string {
+	var lines []string
+	line := ""
+	for _, word := range strings.FieldsFunc(words, func(r rune) bool { return r != '\u00a0' && unicode.IsSpace(r) }) {
 		longer := word
 		if line != "" {
 			longer = line + " " + word
@@ -87,10 +100,6 @@ func wrap(words string, size float64, bold bool, room float64, most int) []strin
 		if line == "" || textWidth(longer, size, bold) <= room {
 			line = longer
 			continue
-		}
-		if len(lines) == most-1 {
-			lines = append(lines, shorten(line+" "+strings.Join(rest[i:], " "), size, bold, room))
-			return lines
 		}
 		lines = append(lines, shorten(line, size, bold, room))
 		line = word

@@ -26,7 +26,14 @@ func (v *View) Offer(data []byte) {
 			has = append(has, fmt.Sprintf("%d %s", n, many))
 		}
 	}
-	count(len(kept.Log), "1 reading", "readings")
+	noticed := 0
+	for _, e := range kept.Log {
+		if e.Noticed != "" {
+			noticed++
+		}
+	}
+	count(len(kept.Log)-noticed, "1 reading", "readings")
+	count(noticed, "1 thing noticed", "things noticed")
 	if !v.o.Hide {
 		count(len(kept.Faults), "1 fault", "faults")
 	}

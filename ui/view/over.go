@@ -57,7 +57,7 @@ func (v *View) news() {
 	y := a.y + 10
 	room := a.w - 40
 	if v.problems != "" {
-		y = v.banner(box{a.x + 16, y, room, 0}, "The file has changed and cannot be used; this is the last good drawing. "+v.problems, true, 4) + 6
+		y = v.banner(box{a.x + 16, y, room, 0}, v.problemWords(room), true, mostProblems+2) + 6
 	}
 	if v.offered != nil {
 		y = v.offerBanner(box{a.x + 16, y, room, 0}) + 6
@@ -75,6 +75,22 @@ func (v *View) news() {
 	if words != "" {
 		v.banner(box{a.x + 16, y, room, 0}, words, false, 3)
 	}
+}
+
+// mostProblems is how many errors of the file are told; there may be many more.
+const mostProblems = 4
+
+// problemWords is what is wrong with the file, an error a line.
+func (v *View) problemWords(room float64) string {
+	errors := strings.Split(v.problems, "\n")
+	words := "The file has changed and cannot be used; this is the last good drawing."
+	for _, e := range errors[:min(len(errors), mostProblems)] {
+		words += "\n" + shorten(e, 14, false, room-52)
+	}
+	if more := len(errors) - mostProblems; more > 0 {
+		words += fmt.Sprintf("\nand %d more", more)
+	}
+	return words
 }
 
 // banner paints a few words over the drawing and gives the y below them.

@@ -78,7 +78,7 @@ func leaderCost(x, y float64, tag box, taken []box) (cost float64) {
 	for i := 1; i < looks; i++ {
 		lx, ly := x+(end.X-x)*float64(i)/looks, y+(end.Y-y)*float64(i)/looks
 		for _, t := range taken {
-			if t.holds(lx, ly) && !t.holds(x, y) {
+			if t.holds(lx, ly) && !t.holds(x, y) && !t.roomFor(tag) {
 				cost += each
 			}
 		}

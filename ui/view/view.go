@@ -7,6 +7,7 @@ package view
 import (
 	"math"
 	"path/filepath"
+	"reflect"
 	"strings"
 
 	"underload/circuit"
@@ -173,7 +174,7 @@ func (v *View) Tick(seconds float64) (busy bool) {
 func (v *View) Reload(c *circuit.Circuit, problems string) {
 	v.dirty = true
 	v.problems = strings.TrimSpace(problems)
-	if c == nil {
+	if c == nil || reflect.DeepEqual(c, v.c) { // saved again as it was
 		return
 	}
 	before := v.session()
