@@ -34,7 +34,7 @@ func told(c *Circuit, feeds []Feed) string {
 		b.WriteString("\n")
 		for _, way := range append([][]Link{f.Way}, f.Others...) {
 			for _, l := range way {
-				b.WriteString("  " + l.Says(c))
+				b.WriteString("  " + l.Name() + ": " + l.Says(c))
 				for i, p := range l.Sharers {
 					b.WriteString(map[bool]string{true: " | also ", false: ", "}[i == 0] + p.Name)
 				}

@@ -49,28 +49,43 @@ func withPlace(words, place string) string {
 	return words + ", " + place
 }
 
-// Says is the link in words, without what shares it.
+// Name is what the diagram calls the thing on the way: W7, C14.1, S1, G2, F7; the metal from a stud on is "G2 on".
+func (l Link) Name() string {
+	switch {
+	case l.Wire != nil:
+		return l.Wire.Name
+	case l.Cavity != nil:
+		return l.Cavity.Name
+	case l.Splice != nil:
+		return l.Splice.Name
+	case l.Stud != nil:
+		return l.Stud.Name
+	case l.Body != nil:
+		return l.Body.Name + " on"
+	}
+	return l.Part.Name
+}
+
+// Says is what the thing is and where it sits, without its name and without what shares it.
 func (l Link) Says(c *Circuit) string {
 	switch {
 	case l.Wire != nil:
-		return "wire " + l.Wire.Says()
+		return "wire " + l.Wire.Made()
 	case l.Cavity != nil:
-		return withPlace("connector "+l.Cavity.Owner+" cavity "+l.Cavity.Pin, c.connectors[l.Cavity.Owner].Place)
+		return withPlace("connector, cavity "+l.Cavity.Pin, c.connectors[l.Cavity.Owner].Place)
 	case l.Splice != nil:
-		return withPlace("splice "+l.Splice.Name, l.Splice.Place)
+		return withPlace("splice", l.Splice.Place)
 	case l.Stud != nil:
-		return withPlace("stud "+l.Stud.Name, l.Stud.Place)
+		return withPlace("ground stud", l.Stud.Place)
 	case l.Body != nil:
-		return "metal from " + l.Body.Name + " to " + l.Body.To
+		return "body metal to " + l.Body.To
 	}
-	words := l.Part.Kind.Name + " " + l.Part.Name
-	switch l.Part.Kind.Name {
+	words := l.Part.Kind.Name
+	switch words {
 	case "fuse", "fusible link":
 		words += " " + quantity.Format(l.Part.Value("rating"), quantity.Amperes, 0)
-	case "switch":
-		words += fmt.Sprintf(" %s-%s (passes in %s)", l.In.Pin, l.Out.Pin, list(l.Positions, "and"))
-	default:
-		words += " " + l.In.Pin + "-" + l.Out.Pin
+	case "switch", "relay":
+		words += ", " + l.In.Pin + " to " + l.Out.Pin
 	}
 	return withPlace(words, l.Part.Place)
 }

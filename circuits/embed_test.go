@@ -104,7 +104,7 @@ func along(t *testing.T, c *circuit.Circuit, f circuit.Feed) (ohms float64) {
 			}
 			ohms += fuse.ColdOhms + series(l.In) + series(l.Out)
 		case l.Splice == nil:
-			t.Fatalf("%s is not expected on this way", l.Says(c))
+			t.Fatalf("%s is not expected on this way", l.Name())
 		}
 	}
 	return ohms + series(f.End)

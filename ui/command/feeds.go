@@ -10,7 +10,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"underload/circuit"
-	"underload/circuit/quantity"
 	"underload/sim/meter"
 )
 
@@ -54,7 +53,7 @@ func feedsCommand(p *page) *cobra.Command {
 			}
 			feeds := []feed{}
 			for _, f := range found {
-				feeds = append(feeds, told(f))
+				feeds = append(feeds, told(c, f))
 			}
 			if asJSON {
 				return p.json(feeds)
@@ -93,8 +92,8 @@ func tagsOf(c *circuit.Circuit, p *circuit.Part, feeds []circuit.Feed) []string 
 // Where a feed leads, and a ground.
 const plus, minus = "battery +", "battery −"
 
-func told(f circuit.Feed) feed {
-	t := feed{Terminal: f.Terminal.Name, Purpose: f.Purpose, To: plus, Closed: f.End != nil, Way: stops(f.Way)}
+func told(c *circuit.Circuit, f circuit.Feed) feed {
+	t := feed{Terminal: f.Terminal.Name, Purpose: f.Purpose, To: plus, Closed: f.End != nil, Way: stops(c, f.Way)}
 	if !f.Plus {
 		t.To = minus
 	}
@@ -106,7 +105,7 @@ func told(f circuit.Feed) feed {
 		t.Through = f.Through.Name
 	}
 	for _, way := range f.Others {
-		t.Others = append(t.Others, stops(way))
+		t.Others = append(t.Others, stops(c, way))
 	}
 	if f.Tested {
 		t.Test, t.TestSays, t.TestMinutes = f.Test.Name, f.Test.Reach.Says(), f.Test.Minutes
@@ -114,45 +113,16 @@ func told(f circuit.Feed) feed {
 	return t
 }
 
-func stops(way []circuit.Link) []stop {
+func stops(c *circuit.Circuit, way []circuit.Link) []stop {
 	var all []stop
 	for _, link := range way {
-		s := describeLink(link)
+		s := stop{Name: link.Name(), Says: link.Says(c)}
 		for _, other := range link.Sharers {
 			s.Shared = append(s.Shared, other.Name)
 		}
 		all = append(all, s)
 	}
 	return all
-}
-
-// describeLink says what one thing on the way is, and where it sits.
-func describeLink(link circuit.Link) stop {
-	switch {
-	case link.Wire != nil:
-		return stop{Name: link.Wire.Name, Says: "wire " + link.Wire.Made()}
-	case link.Cavity != nil:
-		return stop{Name: link.Cavity.Name, Says: "connector, cavity " + link.Cavity.Pin}
-	case link.Splice != nil:
-		return stop{Name: link.Splice.Name, Says: placed("splice", link.Splice.Place)}
-	case link.Stud != nil:
-		return stop{Name: link.Stud.Name, Says: placed("ground stud", link.Stud.Place)}
-	case link.Body != nil:
-		return stop{Name: link.Body.Name + " on", Says: "body metal to " + link.Body.To}
-	}
-	return stop{Name: link.Part.Name, Says: placed(partWords(link), link.Part.Place)}
-}
-
-// partWords says what a part does on the way: a fuse with its rating, a switch or relay with the terminals passed.
-func partWords(link circuit.Link) string {
-	kind := link.Part.Kind.Name
-	switch kind {
-	case "fuse", "fusible link":
-		return kind + " " + quantity.Format(link.Part.Value("rating"), quantity.Amperes, 0)
-	case "switch", "relay":
-		return fmt.Sprintf("%s, %s to %s", kind, link.In.Pin, link.Out.Pin)
-	}
-	return kind
 }
 
 func writeFeeds(p *page, part *circuit.Part, feeds []feed) {
