@@ -151,7 +151,7 @@ func (e *Entry) Lines() []string {
 // Load reads a file of faults and gives the fault lines in it: all of a plain list; of a sheet those of its headline, or of
 // the fault with the id. A plain list has a fault a line; # begins a comment.
 func Load(c *circuit.Circuit, file string, data []byte, id string) ([]string, error) {
-	if !isSheet(data) {
+	if !IsSheet(data) {
 		if id != "" {
 			return nil, fmt.Errorf("%s is a plain list of faults: it has no ids such as %s", file, short(id))
 		}
@@ -168,16 +168,11 @@ func Load(c *circuit.Circuit, file string, data []byte, id string) ([]string, er
 		}
 		return e.Lines(), nil
 	}
-	for _, e := range sheet.Entries {
-		if e.Headline {
-			return e.Lines(), nil
-		}
-	}
-	return nil, fmt.Errorf("%s: no fault of this sheet is its headline: say which one is meant, with #ID", file)
+	return sheet.Headline().Lines(), nil
 }
 
-// isSheet tells a sheet by its first line that says something: a fault line has no colon.
-func isSheet(data []byte) bool {
+// IsSheet tells a sheet from a plain list by its first line that says something: a fault line has no colon.
+func IsSheet(data []byte) bool {
 	for line := range strings.Lines(string(data[:min(len(data), MostBytes)])) {
 		if text := uncommented(line); text != "" {
 			return strings.Contains(text, ":")

@@ -5,6 +5,7 @@ package command
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -16,9 +17,11 @@ import (
 )
 
 func faultsCommand(p *page) *cobra.Command {
-	return &cobra.Command{
-		Use: "faults FILE [PLACE|ID]", Short: "List what can be wrong, and where",
-		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example: then the faults that it teaches come first, and ID tells one of them, with the ordinary tests that it passes and a good sequence that finds it."),
+	var file string
+	cmd := &cobra.Command{
+		Use: "faults FILE [PLACE|ID] [--faults SHEET]", Short: "List what can be wrong, and where",
+		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example.",
+			"Of an example the faults that it teaches come first, and ID tells one of them, with the ordinary tests that it passes and a good sequence that finds it. --faults does the same with a fault sheet of your own, and says what is wrong with it."),
 		Args: between(1, "FILE", "PLACE or ID"), ValidArgsFunction: completeFile(placeNames),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])
@@ -26,21 +29,39 @@ func faultsCommand(p *page) *cobra.Command {
 				return err
 			}
 			sheet := sheetOf(args[0], c)
-			if len(args) == 2 {
-				if sheet != nil {
-					if e, err := sheet.Entry(args[1]); err == nil {
-						tellEntry(p, sheet, e)
-						return nil
-					}
+			if file != "" {
+				if sheet, err = sheetIn(c, file); err != nil {
+					return err
 				}
-				return faultsAt(p, c, args[1])
+			}
+			if len(args) == 2 {
+				return tellFault(p, c, sheet, args[1])
 			}
 			if sheet != nil {
-				listSheet(p, sheet)
+				listSheet(p, sheet, args[0], file)
 			}
 			return allFaults(p, c)
 		},
 	}
+	cmd.Flags().Var(word{&file, "SHEET"}, "faults", "a fault sheet of your own")
+	return cmd
+}
+
+// tellFault tells a fault of the sheet, or what can be wrong at a place.
+func tellFault(p *page, c *circuit.Circuit, sheet *fault.Sheet, asked string) error {
+	if sheet == nil {
+		return faultsAt(p, c, asked)
+	}
+	e, wrong := sheet.Entry(asked)
+	if wrong == nil {
+		tellEntry(p, sheet, e)
+		return nil
+	}
+	err := faultsAt(p, c, asked)
+	if err != nil && slices.ContainsFunc(sheet.IDs(), func(id string) bool { return len(id) == len(asked) && id[0] == asked[0] }) {
+		return wrong // a9 is more like a1 than like S9
+	}
+	return err
 }
 
 // allFaults lists the conditions once for all places that share them.

@@ -65,9 +65,27 @@ func sheetOf(file string, c *circuit.Circuit) *fault.Sheet {
 	return sheet
 }
 
-// listSheet lists the faults of a sheet.
-func listSheet(p *page, s *fault.Sheet) {
-	p.prose(0, fmt.Sprintf("What %s teaches (underload faults %s %s tells one, --faults %s#%s lays it):", s.Circuit, s.Circuit, s.Headline().ID, s.Circuit, s.Headline().ID))
+// sheetIn is the sheet in a file of one's own. The error is all that is wrong with it.
+func sheetIn(c *circuit.Circuit, name string) (*fault.Sheet, error) {
+	data, err := sheetSource(name)
+	if err != nil {
+		return nil, err
+	}
+	if !fault.IsSheet(data) {
+		return nil, fmt.Errorf("--faults %s: it is a plain list of faults, to be laid and not told: underload probe FILE --faults %s", name, name)
+	}
+	instruments, _ := meter.Instruments()
+	sheet, problems := fault.ReadSheet(c, name, data, instruments)
+	return sheet, problems.Err()
+}
+
+// listSheet lists the faults of a sheet of a circuit: its own, or that in a file.
+func listSheet(p *page, s *fault.Sheet, circuit, file string) {
+	first, how, lay := s.Headline().ID, "", circuit
+	if file != "" {
+		how, lay = " --faults "+file, file
+	}
+	p.prose(0, fmt.Sprintf("What %s teaches (underload faults %s %s%s tells one, --faults %s#%s lays it):", s.Circuit, circuit, first, how, lay, first))
 	p.say("")
 	for _, e := range s.Entries {
 		says := e.Says
@@ -78,11 +96,13 @@ func listSheet(p *page, s *fault.Sheet) {
 		p.prose(6, strings.Join(e.Lines(), ", "))
 	}
 	p.say("")
-	p.prose(0, "Left out:")
-	for _, l := range s.LeftOut {
-		p.hang("  - ", l.What+": "+l.Because)
+	if len(s.LeftOut) > 0 {
+		p.prose(0, "Left out:")
+		for _, l := range s.LeftOut {
+			p.hang("  - ", l.What+": "+l.Because)
+		}
+		p.say("")
 	}
-	p.say("")
 }
 
 // tellEntry tells one fault of a sheet: what it passes and what finds it.

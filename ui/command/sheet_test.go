@@ -117,3 +117,48 @@ func TestSheetsTellHowToTryIt(t *testing.T) {
 		t.Errorf("only %d runs to try", tried)
 	}
 }
+
+// A sheet of one's own is told as an example's is, and what is wrong with it is told at once.
+func TestFaultsOfASheetOfOnesOwn(t *testing.T) {
+	folder := t.TempDir()
+	write := func(name, text string) string {
+		path := filepath.Join(folder, name)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	text, err := circuits.Source("orchard-sprayer")
+	if err != nil {
+		t.Fatal(err)
+	}
+	circuit := write("mine.yaml", string(text))
+	entries := func(lay, tells string) string {
+		return "underload faults: 1\ncircuit: mine\nfaults:\n  x1:\n    says: the joint in the bulkhead is loose\n    headline: true\n    lay: [" + lay + "]\n    passes: []\n" +
+			"    sequence:\n      - {with: roll-call, " + tells + ": PC1 is silent, minutes: 8}\n"
+	}
+	sheet, wrong := write("sheet.yaml", entries("C14.4 spread 1.8 ohm", "tells")), write("wrong.yaml", entries("C14.9 spread 1.8 ohm", "tell"))
+	plain := write("plain.txt", "C14.4 spread\n")
+	for _, c := range []struct {
+		args   []string
+		status int
+		want   []string
+	}{
+		{[]string{circuit, "--faults", sheet}, done, []string{"What mine teaches (underload faults " + circuit, "x1  the joint in the bulkhead is loose (the complaint)", "C14.4 spread 1.8 ohm", "An in-line terminal's"}},
+		{[]string{circuit, "x1", "--faults", sheet}, done, []string{"x1  the joint in the bulkhead is loose", "roll-call: PC1 is silent (8\u00a0min)"}},
+		{[]string{circuit, "x2", "--faults", sheet}, refused, []string{"did you mean x1?"}},
+		{[]string{circuit, "C14.4", "--faults", sheet}, done, []string{`--fault "C14.4 spread"`}},
+		{[]string{circuit, "--faults", wrong}, refused, []string{"there is no C14.9 in this circuit", `no key "tell". Did you mean tells?`}},
+		{[]string{circuit, "--faults", plain}, refused, []string{"it is a plain list of faults"}},
+		{[]string{circuit, "--faults", plain + "x"}, refused, []string{"there is no such file"}},
+		{[]string{"library-van", "a9"}, refused, []string{"did you mean a1?"}},
+	} {
+		out, errors, status := sheetRun(t, append([]string{"faults"}, c.args...)...)
+		told := strings.Join(strings.Fields(out+errors), " ")
+		for _, want := range c.want {
+			if want = strings.Join(strings.Fields(want), " "); status != c.status || !strings.Contains(told, want) {
+				t.Errorf("%v: %d, no %q in %s%s", c.args, status, want, out, errors)
+			}
+		}
+	}
+}
