@@ -251,7 +251,6 @@ func (v *View) undoInTime(to state) bool {
 	}
 	v.past, v.future = v.past[:max(0, len(v.past)-1)], append(later, undone)
 	to.log = v.now.log
-	v.follow(&to)
 	v.back(to)
 	v.clock.running = false
 	v.seeTime()

@@ -98,3 +98,47 @@ func TestTheClockWaitsForTheHealthyCircuit(t *testing.T) {
 		t.Errorf("held at %g s: %+v (it had to wait: %v)", r.Time.Seconds, r.Reading, waited)
 	}
 }
+
+// Undoing and redoing what changes only the leads or the instrument, while time runs, brings the instrument on the run to
+// where the screen has it.
+func TestUndoOfLeadsInTime(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	v.set("KEY=run")
+	v.placeLead(0, "B1.pos")
+	v.placeLead(1, "B1.neg")
+	keys(v, ".", ".")
+	v.placeLead(0, "PC1.1")
+	v.placeLead(1, "PC1.8")
+	v.choose("load-lamp")
+	keys(v, ".")
+	holds := func(what, with, a, b string) {
+		t.Helper()
+		keys(v, ".")
+		r := v.Report()
+		if r.Reading == nil || r.Reading.Instrument != with || r.Reading.Red != a || r.Reading.Black != b || r.LeadA != a || r.LeadB != b {
+			t.Fatalf("%s: leads on %s and %s, the reading is %+v", what, r.LeadA, r.LeadB, r.Reading)
+		}
+		if on := v.clock.run.Attached(); len(on) != 1 || on[0].Red != a || on[0].Black != b || (on[0].Law != nil) != (with == "load-lamp") {
+			t.Errorf("%s: on the run is %+v", what, on)
+		}
+		if want := math.Abs(says(t, v.clock.run, a+" against "+b)); math.Abs(*r.Reading.Value-want) > 1e-9 {
+			t.Errorf("%s: it reads %g V, the run has %g V", what, *r.Reading.Value, want)
+		}
+	}
+	holds("before", "load-lamp", "PC1.1", "PC1.8")
+	keys(v, "ctrl+z")
+	holds("instrument undone", "volts", "PC1.1", "PC1.8")
+	keys(v, "ctrl+z")
+	holds("lead undone", "volts", "PC1.1", "B1.neg")
+	keys(v, "ctrl+y", "ctrl+y")
+	holds("both redone", "load-lamp", "PC1.1", "PC1.8")
+	v.set("SW3=on")
+	holds("after another act", "load-lamp", "PC1.1", "PC1.8")
+	keys(v, "ctrl+z", "ctrl+z")
+	holds("act and instrument undone", "volts", "PC1.1", "PC1.8")
+	keys(v, "ctrl+y", "ctrl+y")
+	holds("redone", "load-lamp", "PC1.1", "PC1.8")
+	if r := v.Report(); r.Positions["SW3"] != "on" {
+		t.Errorf("redone, SW3 is %s", r.Positions["SW3"])
+	}
+}

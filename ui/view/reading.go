@@ -200,7 +200,7 @@ func (v *View) figures(r *meter.Reading, b box) {
 		leading := 19.0
 		most := max(1, int((b.h-24)/leading))
 		cv.lines(box{b.x, b.y + 4, b.w, b.h}, style{size: 15, bold: true, fill: p.ink}, leading, most-1, seen)
-		cv.text(b.x, b.foot()-6, style{size: 13, fill: p.ink2}, shorten(v.healthyLine(r), 13, false, b.w))
+		cv.text(b.x, b.foot()-6, style{size: 13, fill: p.ink2}, v.healthyLine(r, b.w))
 		return
 	}
 	for textWidth(value, size, true) > b.w && size > 20 {
@@ -218,22 +218,24 @@ func (v *View) figures(r *meter.Reading, b box) {
 	}
 	cv.text(b.x, y, style{size: 14, fill: p.ink}, shorten(words, 14, false, b.w))
 	y += 19
-	cv.text(b.x, y, style{size: 13, fill: p.ok}, shorten(v.healthyLine(r), 13, false, b.w))
+	cv.text(b.x, y, style{size: 13, fill: p.ok}, v.healthyLine(r, b.w))
 	if r.LightPercent != nil && y+20 < b.foot()+2 {
 		v.lightBar(box{b.x, y + 9, b.w, 11}, *r.LightPercent/100)
 	}
 }
 
-// healthyLine is what the healthy circuit would show, while time runs at the same instant.
-func (v *View) healthyLine(r *meter.Reading) string {
+// healthyLine is what the healthy circuit would show, while time runs at the same instant, as there is room for.
+func (v *View) healthyLine(r *meter.Reading, room float64) string {
 	words := healthyWords(r)
-	switch {
-	case v.clock == nil:
-		return "healthy: " + words
-	case words == "":
-		return "at " + v.clock.timeWords()
+	line := "healthy: " + words
+	if v.clock != nil && words == "" {
+		line = "at " + v.clock.timeWords()
+	} else if v.clock != nil {
+		if timed := "healthy at " + v.clock.timeWords() + ": " + words; textWidth(timed, 13, false) <= room {
+			line = timed
+		}
 	}
-	return "healthy at " + v.clock.timeWords() + ": " + words
+	return shorten(line, 13, false, room)
 }
 
 func joined(a, b string) string {

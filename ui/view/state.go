@@ -115,6 +115,9 @@ func (v *View) redo() {
 func (v *View) back(s state) {
 	v.note, v.menu, v.armed = "", "", 0
 	v.focus = s.focus
+	if v.clock != nil { // its leads and instrument go back on the circuit in motion
+		v.follow(&s)
+	}
 	v.settle(s)
 }
 
