@@ -17,7 +17,7 @@ const programming = `
 underload: 1
 title: a module to be programmed
 parts:
-  B1:  {is: battery, volts: 12.25 V, internal: 35 mohm, capacity: 40 Ah}
+  B1:  {is: battery, volts: 12.25 V, internal: 35 mohm, capacity: 60 Ah}
   F1:  {is: fuse, rating: 30 A}
   F2:  {is: fuse, rating: 15 A}
   KEY: {is: switch, throws: {off: [], run: [b-ign]}}
@@ -64,7 +64,7 @@ grounds:
   G1: {place: floor, to: B1.neg, by: 1 mohm}
 `
 
-// Programming takes forty minutes (tens of minutes: common practice). On a tired battery of 40 Ah that is half full, 22 A
+// Programming takes forty minutes (tens of minutes: common practice). On a tired battery of 60 Ah that is half full, 22 A
 // take 15 Ah: the module that gives up below 11 V does not stay up to the end, and one that resets below 6.5 V does. With a
 // support supply every module does.
 // What is gone from the battery is the integral of its amps.
@@ -90,7 +90,7 @@ func TestProgrammingNeedsASupport(t *testing.T) {
 			return true
 		}))
 		accounted(t, r)
-		if gone := (before - charge.Read()) / 100 * 40 * 3600; !support && math.Abs(gone/taken-1) > 1e-2 {
+		if gone := (before - charge.Read()) / 100 * holds(60) * 3600; !support && math.Abs(gone/taken-1) > 1e-2 {
 			t.Errorf("%.1f As gone from the battery, %.1f As by its amps", gone, taken)
 		}
 		return lost, r
@@ -192,7 +192,7 @@ func TestModulesFallAsleepOneAfterAnother(t *testing.T) {
 	}
 	charge := watching(t, r, "charge B1").Read()
 	fresh := start(t, benchFrom(t, night()), RunOptions{})
-	if cost := (watching(t, fresh, "charge B1").Read() - charge) / 100 * 70; math.Abs(cost-awake*hours) > 0.6 {
+	if cost := (watching(t, fresh, "charge B1").Read() - charge) / 100 * holds(70); math.Abs(cost-awake*hours) > 0.6 {
 		t.Errorf("the night cost %.2f Ah, want about %.2f", cost, awake*hours)
 	}
 }

@@ -69,6 +69,26 @@ const (
 	surfaceSeconds  = 4 * 3600
 )
 
+// A battery gives its ampere hours only to a load that takes its time: part of its charge lies deep in the plates, and comes
+// out as acid finds its way in. The two wells of J. F. Manwell and J. G. McGowan (Solar Energy 50, 1993, through a
+// repository that uses them) are that: atHandShare of all charge is there at once, and what a load has taken from there is
+// made good from the rest by mixesPerHour. Both are our fit to what 25 A find in starter batteries (see the test); how much
+// slower that goes in the cold, to the temperature factors of IEEE 485 (from memory). Ampere hours are those of ratingHours.
+const (
+	atHandShare        = 0.42
+	mixesPerHour       = 1.3
+	mixesHalvingKelvin = 10
+	ratingHours        = 20
+	refilledShare      = 0.02 // of all charge: with less than that held back, charging has the less to fill
+)
+
+// slowShare is what a steady current takes of all charge until nothing is at hand, if that takes so many hours (from the
+// source above).
+func slowShare(hours, atHand, mixes float64) float64 {
+	gone := -math.Expm1(-mixes * hours)
+	return mixes * hours * atHand / (gone + atHand*(mixes*hours-gone))
+}
+
 // The corners between giving and taking, in volts and amps.
 const (
 	cornerVolts = 0.0005
@@ -80,15 +100,20 @@ type Lag struct {
 	Ohms, Farads float64
 }
 
-// Cell is a lead-acid battery: open-circuit volts that follow its charge, an inner resistance, up to two lags in series
-// (polarisation), and a surface charge. States are the ampere hours still in it, the volts of each lag with Ohms above 0,
-// the volts of its surface charge if SurfaceVolts is above 0, and its kelvin if JoulesPerKelvin is above 0; at most four.
+// Cell is a lead-acid battery: open-circuit volts that follow its charge at hand, an inner resistance, up to two lags in
+// series (polarisation), and a surface charge. States are the ampere hours still in it, the volts of each lag with Ohms
+// above 0, the volts of its surface charge if SurfaceVolts is above 0, the ampere hours held back if AtHandShare is above
+// 0, and its kelvin if JoulesPerKelvin is above 0; at most five.
 //
-// Resistances are given at 25 degrees Celsius and full charge; the farads of a lag do not depend on either. What a
-// battery can give in all does not shrink here with cold or with a high current, and the volts of an empty one do not come
-// back by themselves once its load is taken off.
+// Resistances are given at 25 degrees Celsius and full charge; the farads of a lag do not depend on either. Of the charge
+// q that is left, h is held back from the plates where the current meets it, with c for AtHandShare:
+//
+//	dh/dt = (1/c - 1) I - MixesPerHour 2^((T - 25 degC)/10 K) h
+//
+// so that it has the volts of q - h, is empty where they are equal, and comes back by itself when it is left alone. Charging
+// fills first what is held back.
 type Cell struct {
-	AmpHours float64 // from full to empty
+	AmpHours float64 // from full to empty, however slowly
 	Charge   float64 // share of AmpHours at the start
 	Blocks   float64 // how many times six cells: 1 for 12 V
 
@@ -96,6 +121,9 @@ type Cell struct {
 	ChargingOhms    float64 // while it takes charge
 	ChargeStepVolts float64 // how far above its own volts it begins to take charge
 	Lags            [2]Lag
+
+	AtHandShare  float64 // of all charge, without waiting; 0: all of it
+	MixesPerHour float64 // at 25 degrees Celsius
 
 	// The layer of fresh acid at the plates that charging leaves: it adds up to SurfaceVolts, comes or goes with
 	// SurfaceCoulombs of charge in or out, and by itself within SurfaceSeconds.
@@ -124,11 +152,12 @@ func BlocksOf(openVolts float64) float64 {
 }
 
 // NewCell returns a battery at 25 degrees Celsius of which only rested volts, the resistance a load of some minutes
-// finds, and ampere hours are known. At rest it is a source of that many volts and ohms. It takes charge as easily as it
+// finds, and the ampere hours it gives within 20 hours are known. At rest it is a source of that many volts and ohms. It takes charge as easily as it
 // gives it while it is well down.
 func NewCell(blocks, openVolts, ohms, ampHours float64) *Cell {
 	c := &Cell{
-		AmpHours: ampHours, Blocks: blocks, Kelvin: roomKelvin, AmbientKelvin: roomKelvin,
+		AmpHours: ampHours / slowShare(ratingHours, atHandShare, mixesPerHour), AtHandShare: atHandShare, MixesPerHour: mixesPerHour,
+		Blocks: blocks, Kelvin: roomKelvin, AmbientKelvin: roomKelvin,
 		SurfaceCoulombs: surfaceCoulombs, SurfaceSeconds: surfaceSeconds,
 	}
 	c.SurfaceVolts = surfaceVolts * c.Blocks
@@ -145,7 +174,9 @@ func NewCell(blocks, openVolts, ohms, ampHours float64) *Cell {
 func NewCrankingCell(blocks, ampHours, crankingAmps float64) *Cell {
 	c := NewCell(blocks, blocks*OpenVolts[len(OpenVolts)-2].Volts, 1, ampHours)
 	c.Charge = 1
-	left := math.Max(0, 1-crankingAmps*crankingSeconds/3600/ampHours)
+	mixes, _ := c.mixing(crankingKelvin)
+	held := (1/c.AtHandShare - 1) * crankingAmps * -math.Expm1(-mixes*crankingSeconds/3600) / mixes
+	left := math.Max(0, 1-(crankingAmps*crankingSeconds/3600+held)/c.AmpHours)
 	volts, _, _ := c.openVolts(left, crankingKelvin)
 	thin, _ := thinning(left)
 	cold, _ := coldness(crankingKelvin)
@@ -193,7 +224,11 @@ func (c *Cell) Check() error {
 		notNegative(name, "JoulesPerKelvin", c.JoulesPerKelvin),
 		notNegative(name, "SurfaceVolts", c.SurfaceVolts),
 		notNegative(name, "StartSurfaceVolts", c.StartSurfaceVolts),
+		share(name, "AtHandShare", c.AtHandShare),
 	)
+	if c.AtHandShare > 0 {
+		err = first(err, positive(name, "MixesPerHour", c.MixesPerHour))
+	}
 	for _, lag := range c.Lags {
 		err = first(err, notNegative(name, "Lags.Ohms", lag.Ohms))
 		if lag.Ohms > 0 {
@@ -206,8 +241,8 @@ func (c *Cell) Check() error {
 	if c.JoulesPerKelvin > 0 {
 		err = first(err, notNegative(name, "WattsPerKelvin", c.WattsPerKelvin), positive(name, "AmbientKelvin", c.AmbientKelvin))
 	}
-	if _, _, _, states := c.places(); err == nil && states > transient.MaxStates {
-		err = fmt.Errorf("%s: two lags, a surface charge and a temperature of its own are one too many; leave one out", name)
+	if err == nil && c.places().states > transient.MaxStates {
+		err = fmt.Errorf("%s: two lags, a surface charge, charge that is held back and a temperature of its own are one too many; leave one out", name)
 	}
 	return err
 }
@@ -242,6 +277,12 @@ func (c *Cell) openVolts(share, kelvin float64) (volts, perShare, perKelvin floa
 func coldness(kelvin float64) (factor, perKelvin float64) {
 	factor = math.Exp2((roomKelvin - kelvin) / halvingKelvin)
 	return factor, -math.Ln2 / halvingKelvin * factor
+}
+
+// mixing is what of the charge held back comes to hand in an hour, as a share of it, and its slope.
+func (c *Cell) mixing(kelvin float64) (perHour, perKelvin float64) {
+	perHour = c.MixesPerHour * math.Exp2((kelvin-roomKelvin)/mixesHalvingKelvin)
+	return perHour, math.Ln2 / mixesHalvingKelvin * perHour
 }
 
 // thinning is the factor on the inner resistance at a share of charge, and its slope: acid grows thin.

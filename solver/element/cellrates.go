@@ -9,53 +9,71 @@ import (
 )
 
 // places says which state is which, -1 for one it has not, and how many there are.
-func (c *Cell) places() (lags [2]int, surface, kelvin, states int) {
-	states = 1
+type places struct {
+	lags                          [2]int
+	surface, held, kelvin, states int
+}
+
+func (c *Cell) places() places {
+	p := places{states: 1}
 	take := func(has bool) int {
 		if !has {
 			return -1
 		}
-		states++
-		return states - 1
+		p.states++
+		return p.states - 1
 	}
-	lags = [2]int{take(c.Lags[0].Ohms > 0), take(c.Lags[1].Ohms > 0)}
-	surface, kelvin = take(c.SurfaceVolts > 0), take(c.JoulesPerKelvin > 0)
-	return lags, surface, kelvin, states
+	p.lags = [2]int{take(c.Lags[0].Ohms > 0), take(c.Lags[1].Ohms > 0)}
+	p.surface, p.held, p.kelvin = take(c.SurfaceVolts > 0), take(c.AtHandShare > 0), take(c.JoulesPerKelvin > 0)
+	return p
 }
 
-// Size is its states: ampere hours, then lags, surface and temperature where it has them.
+// Size is its states: ampere hours, then lags, surface, what is held back and temperature where it has them.
 func (c *Cell) Size() transient.Size {
-	lags, surface, kelvin, states := c.places()
-	size := transient.Size{States: states}
+	p := c.places()
+	size := transient.Size{States: p.states}
 	unit := func(place int, is float64) {
 		if place >= 0 && place < transient.MaxStates {
 			size.Unit[place] = is
 		}
 	}
 	unit(0, 1e-4)
-	unit(lags[0], 1e-5)
-	unit(lags[1], 1e-5)
-	unit(surface, 1e-5)
-	unit(kelvin, 0.01)
+	unit(p.lags[0], 1e-5)
+	unit(p.lags[1], 1e-5)
+	unit(p.surface, 1e-5)
+	unit(p.held, 1e-4)
+	unit(p.kelvin, 0.01)
 	return size
 }
 
 // KelvinOf is its temperature, given its states.
 func (c *Cell) KelvinOf(states []float64) float64 {
-	if _, _, place, _ := c.places(); place >= 0 {
+	if place := c.places().kelvin; place >= 0 {
 		return states[place]
 	}
 	return c.Kelvin
 }
 
-// Start has it as a current of some minutes leaves it: its charge is Charge, whatever the volts, but lags and surface
-// charge are those of the current that volts drive.
+// share is the charge at hand, as a share of all.
+func (c *Cell) share(p places, states []float64) float64 {
+	if p.held >= 0 {
+		return (states[0] - states[p.held]) / c.AmpHours
+	}
+	return states[0] / c.AmpHours
+}
+
+// Start has it as a current of some minutes leaves it: its charge is Charge, whatever the volts, and all at hand, but lags
+// and surface charge are those of the current that volts drive.
 func (c *Cell) Start(volts float64, states, _ []float64) {
-	lags, surface, kelvin, _ := c.places()
+	p := c.places()
+	lags, surface := p.lags, p.surface
 	cold, _ := coldness(c.Kelvin)
 	states[0] = c.Charge * c.AmpHours
-	if kelvin >= 0 {
-		states[kelvin] = c.Kelvin
+	if p.held >= 0 {
+		states[p.held] = 0
+	}
+	if p.kelvin >= 0 {
+		states[p.kelvin] = c.Kelvin
 	}
 	settle := func(amps float64) {
 		for k, place := range lags {
@@ -74,7 +92,7 @@ func (c *Cell) Start(volts float64, states, _ []float64) {
 	for range 80 {
 		middle := (low + high) / 2
 		settle(middle)
-		if c.flow(volts, states).amps > middle {
+		if c.flow(p, volts, states).amps > middle {
 			low = middle
 		} else {
 			high = middle
@@ -91,16 +109,15 @@ type flow struct {
 }
 
 // flow returns what volts drive.
-func (c *Cell) flow(volts float64, states []float64) flow {
-	lags, surface, _, _ := c.places()
-	share, kelvin := states[0]/c.AmpHours, c.KelvinOf(states)
+func (c *Cell) flow(p places, volts float64, states []float64) flow {
+	share, kelvin := c.share(p, states), c.KelvinOf(states)
 	open, openSlope, openKelvin := c.openVolts(share, kelvin)
 	f := flow{emf: open}
-	if surface >= 0 {
-		f.emf += states[surface]
+	if p.surface >= 0 {
+		f.emf += states[p.surface]
 	}
 	f.across = volts - f.emf
-	for _, place := range lags {
+	for _, place := range p.lags {
 		if place >= 0 {
 			f.across -= states[place]
 		}
@@ -120,38 +137,59 @@ func (c *Cell) flow(volts float64, states []float64) flow {
 	return f
 }
 
-// Rates gives the current and how charge, lags, surface and temperature change.
+// Rates gives the current and how charge, lags, surface, what is held back and temperature change.
 func (c *Cell) Rates(at *transient.Point, rates *transient.Rates) {
-	lags, surface, kelvin, _ := c.places()
-	f := c.flow(at.Volts, at.States)
+	p := c.places()
+	f := c.flow(p, at.Volts, at.States)
 	rates.Amps, rates.PerVolt = f.amps, f.perVolt
 	rates.PerState[0] = f.perCharge
-	for _, place := range [...]int{lags[0], lags[1], surface} {
+	for _, place := range [...]int{p.lags[0], p.lags[1], p.surface} {
 		if place >= 0 {
 			rates.PerState[place] = -f.perVolt
 		}
 	}
-	if kelvin >= 0 {
-		rates.PerState[kelvin] = f.perKelvin
+	if p.held >= 0 {
+		rates.PerState[p.held] = -f.perCharge
+	}
+	if p.kelvin >= 0 {
+		rates.PerState[p.kelvin] = f.perKelvin
 	}
 	in, inSlope := above(f.amps, cornerAmps)
-	part, partSlope := stored(at.States[0] / c.AmpHours)
+	out, outSlope := above(-f.amps, cornerAmps)
+	part, partSlope := stored(c.share(p, at.States))
 	rateByAmps(rates, 0, (f.amps-in*(1-part))/3600, (1-inSlope*(1-part))/3600)
-	rates.RatePerX[0][0] += in * partSlope / c.AmpHours / 3600
-	for k, place := range lags {
+	byCharge := in * partSlope / c.AmpHours / 3600
+	rates.RatePerX[0][0] += byCharge
+	for k, place := range p.lags {
 		if place >= 0 {
-			c.rateLag(at, rates, &f, place, k, kelvin)
+			c.rateLag(at, rates, &f, place, k, p.kelvin)
 		}
 	}
-	if surface >= 0 {
-		out, outSlope := above(-f.amps, cornerAmps)
+	if surface := p.surface; surface >= 0 {
 		volts := at.States[surface]
 		rateByAmps(rates, surface, (in*(c.SurfaceVolts-volts)-out*volts)/c.SurfaceCoulombs-volts/c.SurfaceSeconds,
 			(inSlope*(c.SurfaceVolts-volts)+outSlope*volts)/c.SurfaceCoulombs)
 		rates.RatePerX[surface][surface] -= (in+out)/c.SurfaceCoulombs + 1/c.SurfaceSeconds
 	}
-	if kelvin >= 0 {
-		c.rateKelvin(at, rates, &f, lags, kelvin)
+	if p.held >= 0 {
+		rates.RatePerX[0][p.held] -= byCharge
+		c.rateHeld(at, rates, p, in, inSlope, out, outSlope)
+	}
+	if p.kelvin >= 0 {
+		c.rateKelvin(at, rates, &f, p)
+	}
+}
+
+// rateHeld fills the row of what is held back, by amps in and out and their slopes.
+func (c *Cell) rateHeld(at *transient.Point, rates *transient.Rates, p places, in, inSlope, out, outSlope float64) {
+	held, few := at.States[p.held], refilledShare*c.AmpHours
+	mixes, mixesSlope := c.mixing(c.KelvinOf(at.States))
+	deep := (1/c.AtHandShare - 1) / 3600 // held back for each ampere, in a second
+	fills := held / (held + few)
+	rateByAmps(rates, p.held, deep*(out-in*fills)-mixes*held/3600, -deep*(outSlope+inSlope*fills))
+	rates.RatePerX[p.held][p.held] -= deep*in*few/((held+few)*(held+few)) + mixes/3600
+	if p.kelvin >= 0 {
+		rates.RatePerX[p.held][p.kelvin] -= mixesSlope * held / 3600
 	}
 }
 
@@ -187,16 +225,21 @@ func (c *Cell) heatWatts(at *transient.Point, f *flow, lags [2]int) float64 {
 }
 
 // rateKelvin fills the row of its own temperature.
-func (c *Cell) rateKelvin(at *transient.Point, rates *transient.Rates, f *flow, lags [2]int, kelvin int) {
-	heat := c.heatWatts(at, f, lags) - c.WattsPerKelvin*(at.States[kelvin]-c.AmbientKelvin)
+func (c *Cell) rateKelvin(at *transient.Point, rates *transient.Rates, f *flow, p places) {
+	kelvin := p.kelvin
+	heat := c.heatWatts(at, f, p.lags) - c.WattsPerKelvin*(at.States[kelvin]-c.AmbientKelvin)
 	// amps times across changes by both: across falls with every state's own volts.
 	rateByAmps(rates, kelvin, heat/c.JoulesPerKelvin, f.across/c.JoulesPerKelvin)
 	rates.RatePerV[kelvin] += f.amps / c.JoulesPerKelvin
 	row := &rates.RatePerX[kelvin]
-	_, openSlope, openKelvin := c.openVolts(at.States[0]/c.AmpHours, at.States[kelvin])
-	row[0] -= f.amps * openSlope / c.AmpHours / c.JoulesPerKelvin
+	_, openSlope, openKelvin := c.openVolts(c.share(p, at.States), at.States[kelvin])
+	byCharge := f.amps * openSlope / c.AmpHours / c.JoulesPerKelvin
+	row[0] -= byCharge
+	if p.held >= 0 {
+		row[p.held] += byCharge
+	}
 	row[kelvin] -= (f.amps*openKelvin + c.WattsPerKelvin) / c.JoulesPerKelvin
-	for k, place := range lags {
+	for k, place := range p.lags {
 		if place >= 0 {
 			siemens := 1 / (c.Lags[k].Ohms * f.cold)
 			volts := at.States[place]
@@ -204,24 +247,24 @@ func (c *Cell) rateKelvin(at *transient.Point, rates *transient.Rates, f *flow, 
 			row[kelvin] -= volts * volts * siemens * f.coldSlope / f.cold / c.JoulesPerKelvin
 		}
 	}
-	if surface := kelvin - 1; c.SurfaceVolts > 0 {
-		row[surface] -= f.amps / c.JoulesPerKelvin
+	if p.surface >= 0 {
+		row[p.surface] -= f.amps / c.JoulesPerKelvin
 	}
 }
 
 // Power is heat lost, what its charge gives (below 0 while it takes), and what lags and warmth hold.
 func (c *Cell) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
-	lags, _, kelvin, _ := c.places()
-	f := c.flow(at.Volts, at.States)
-	lostWatts = c.heatWatts(at, &f, lags)
-	for k, place := range lags {
+	p := c.places()
+	f := c.flow(p, at.Volts, at.States)
+	lostWatts = c.heatWatts(at, &f, p.lags)
+	for k, place := range p.lags {
 		if place >= 0 {
 			storedJoules += c.Lags[k].Farads * at.States[place] * at.States[place] / 2
 		}
 	}
-	if kelvin >= 0 {
-		lostWatts = c.WattsPerKelvin * (at.States[kelvin] - c.AmbientKelvin)
-		storedJoules += c.JoulesPerKelvin * at.States[kelvin]
+	if p.kelvin >= 0 {
+		lostWatts = c.WattsPerKelvin * (at.States[p.kelvin] - c.AmbientKelvin)
+		storedJoules += c.JoulesPerKelvin * at.States[p.kelvin]
 	}
 	return lostWatts, -f.emf * f.amps, storedJoules
 }

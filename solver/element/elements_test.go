@@ -62,26 +62,32 @@ func TestCellSlopesAndEnergy(t *testing.T) {
 	charging.ChargingOhms, charging.ChargeStepVolts = 0.04, 0.5
 	warming := *plain
 	warming.Lags[0].Ohms, warming.JoulesPerKelvin, warming.WattsPerKelvin = 0, 15e3, 2
+	deep := warming // charge held back, and a temperature
+	warming.AtHandShare = 0
+	deep.SurfaceVolts = 0
 	bare := *plain
-	bare.Lags, bare.SurfaceVolts, bare.JoulesPerKelvin = [2]Lag{}, 0, 15e3
-	for name, c := range map[string]*Cell{"plain": plain, "charging": &charging, "warming": &warming, "bare": &bare} {
-		lags, surface, kelvin, states := c.places()
-		if err := c.Check(); err != nil || states > transient.MaxStates {
+	bare.Lags, bare.SurfaceVolts, bare.AtHandShare, bare.JoulesPerKelvin = [2]Lag{}, 0, 0, 15e3
+	for name, c := range map[string]*Cell{"plain": plain, "charging": &charging, "warming": &warming, "deep": &deep, "bare": &bare} {
+		p := c.places()
+		if err := c.Check(); err != nil || p.states > transient.MaxStates {
 			t.Fatal(name, err)
 		}
 		draw := func(r *rand.Rand, at *transient.Point) {
 			at.Volts = between(r, 6, 16)
 			at.States[0] = between(r, -0.02, 1.08) * c.AmpHours
-			for _, place := range lags {
+			for _, place := range p.lags {
 				if place >= 0 {
 					at.States[place] = between(r, -1, 1)
 				}
 			}
-			if surface >= 0 {
-				at.States[surface] = between(r, 0, 0.4)
+			if p.surface >= 0 {
+				at.States[p.surface] = between(r, 0, 0.4)
 			}
-			if kelvin >= 0 {
-				at.States[kelvin] = between(r, 240, 330)
+			if p.held >= 0 {
+				at.States[p.held] = between(r, 0, 0.3) * c.AmpHours
+			}
+			if p.kelvin >= 0 {
+				at.States[p.kelvin] = between(r, 240, 330)
 			}
 		}
 		checkSlopes(t, c, draw)

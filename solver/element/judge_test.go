@@ -61,8 +61,9 @@ func starterScene() scene {
 	}, []float64{0, 0, 0}}
 }
 
-// batteryScene has a battery between two circuits and itself.
-func batteryScene(c *Cell, loads map[float64][2]float64) scene {
+// batteryScene has a battery between two circuits and itself. The volts of one that is being emptied fall so steeply with its
+// charge that their error is told of 12 V, and that of what is held back of all charge.
+func batteryScene(c *Cell, loads map[float64][2]float64, floors ...float64) scene {
 	open, _, _ := c.openVolts(c.Charge, c.Kelvin)
 	return scene{[]float64{0, open}, func(n *transient.Network) (func(*transient.Run, float64), func(*transient.Run) []float64) {
 		top := n.Node()
@@ -76,7 +77,7 @@ func batteryScene(c *Cell, loads map[float64][2]float64) scene {
 			}, func(r *transient.Run) []float64 {
 				return append([]float64{r.Volts(top)}, r.States(id)...)
 			}
-	}, []float64{0, 0, 0.01, 0.01, 0.01}}
+	}, floors}
 }
 
 func rectifierScene() scene {
@@ -130,23 +131,30 @@ func generatorScene() scene {
 
 func scenes() map[string]scene {
 	day := NewCell(1, 12.6, 0.010, 60)
+	day.AmpHours, day.AtHandShare = 60, 0
 	day.Charge, day.ChargingOhms, day.ChargeStepVolts = 0.7, 0.040, 0.2
 	thin, _ := thinning(day.ChargeAt(12.6))
 	day.Ohms *= thin // what NewCell took off
 	cold := *day
 	cold.ChargeStepVolts, cold.Lags[0].Ohms, cold.Kelvin, cold.AmbientKelvin = 0, 0, 255.15, 293.15
 	cold.JoulesPerKelvin, cold.WattsPerKelvin = 10e3, 3
+	emptied := *day
+	emptied.Charge, emptied.SurfaceVolts, emptied.AtHandShare = 1, 0, 0.4
+	emptiedCold := emptied
+	emptiedCold.ChargeStepVolts, emptiedCold.Lags[0].Ohms, emptiedCold.Kelvin = 0, 0, 255.15
 	return map[string]scene{
-		"lamp 12 V 55 W":    lampScene(device.Filament{RatedVolts: 12, RatedWatts: 55}),
-		"lamp 13.5 V 5.5 W": lampScene(device.Filament{RatedVolts: 13.5, RatedWatts: 5.5}),
-		"rectifier":         rectifierScene(),
-		"flywheel":          flywheelScene(),
-		"fan":               motorScene(device.SteadyMotor{RatedVolts: 13, RatedAmps: 28, StallAmps: 217}),
-		"worm":              motorScene(device.SteadyMotor{RatedVolts: 12, RatedAmps: 6, StallAmps: 30, FrictionShare: 0.7}),
-		"starter":           starterScene(),
-		"battery day":       batteryScene(day, map[float64][2]float64{0: {0, 0.1}, 60: {14.4, 0.03}, 3660: {0, 20}}),
-		"battery cold":      batteryScene(&cold, map[float64][2]float64{0: {0, 0.03}, 60: {0, 20}}),
-		"generator":         generatorScene(),
+		"lamp 12 V 55 W":       lampScene(device.Filament{RatedVolts: 12, RatedWatts: 55}),
+		"lamp 13.5 V 5.5 W":    lampScene(device.Filament{RatedVolts: 13.5, RatedWatts: 5.5}),
+		"rectifier":            rectifierScene(),
+		"flywheel":             flywheelScene(),
+		"fan":                  motorScene(device.SteadyMotor{RatedVolts: 13, RatedAmps: 28, StallAmps: 217}),
+		"worm":                 motorScene(device.SteadyMotor{RatedVolts: 12, RatedAmps: 6, StallAmps: 30, FrictionShare: 0.7}),
+		"starter":              starterScene(),
+		"battery day":          batteryScene(day, map[float64][2]float64{0: {0, 0.1}, 60: {14.4, 0.03}, 3660: {0, 20}}, 0, 0, 0.01, 0.01, 0.01),
+		"battery cold":         batteryScene(&cold, map[float64][2]float64{0: {0, 0.03}, 60: {0, 20}}, 0, 0, 0.01, 0.01, 0.01),
+		"battery emptied":      batteryScene(&emptied, map[float64][2]float64{0: {0, 0.25}, 3600: {0, 1e3}, 14400: {14.4, 0.03}}, 12, 0, 0.01, 0.01, 60),
+		"battery emptied cold": batteryScene(&emptiedCold, map[float64][2]float64{0: {0, 0.25}, 3600: {0, 1e3}}, 12, 0, 0.01, 60),
+		"generator":            generatorScene(),
 	}
 }
 
@@ -170,7 +178,7 @@ func judge(t *testing.T, s scene, rows [][]float64, o transient.Options) (worst 
 	change, look := s.build(n)
 	o.Volts, o.Energy = s.volts, true
 	r := mustStart(t, n, o)
-	changes := []float64{0, 0.02, 0.05, 0.1, 0.5, 0.6, 1, 1.2, 60, 3660} // where any scene may change
+	changes := []float64{0, 0.02, 0.05, 0.1, 0.5, 0.6, 1, 1.2, 60, 3600, 3660, 14400} // where any scene may change
 	for _, row := range rows {
 		for len(changes) > 0 && changes[0] < row[0] {
 			mustAdvance(t, r, changes[0])

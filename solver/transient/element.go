@@ -10,7 +10,7 @@ package transient
 // This file is what an element is.
 
 // MaxStates is the most continuous states an element may have.
-const MaxStates = 4
+const MaxStates = 5
 
 // Size is what an element needs room for.
 type Size struct {

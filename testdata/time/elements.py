@@ -123,7 +123,17 @@ def starter():
     return spells(rates, [0, 0, 0], 1e-12, [(1, 12, [1e-3, 0.01, 0.05, 0.2, 0.5, 1])], lambda x, u: x)
 
 
-OPEN = PchipInterpolator([-0.01, -0.005, 0, 0.25, 0.5, 0.75, 1, 1.1], [6, 10.5, 11.89, 12.06, 12.24, 12.45, 12.65, 12.8])
+def open_volts():
+    """PCHIP, with straight ends and straight beyond them."""
+    x = np.array([-0.01, -0.005, 0, 0.25, 0.5, 0.75, 1, 1.1])
+    y = np.array([6, 10.5, 11.89, 12.06, 12.24, 12.45, 12.65, 12.8])
+    slopes = PchipInterpolator(x, y).derivative()(x)
+    slopes[0], slopes[-1] = (y[1] - y[0]) / (x[1] - x[0]), (y[-1] - y[-2]) / (x[-1] - x[-2])
+    inside = CubicHermiteSpline(x, y, slopes)
+    return lambda share: inside(np.clip(share, x[0], x[-1])) + slopes[0] * min(share - x[0], 0) + slopes[-1] * max(share - x[-1], 0)
+
+
+OPEN = open_volts()
 
 
 def positive(x, width):
@@ -131,18 +141,22 @@ def positive(x, width):
 
 
 class Battery:
-    """12 V; ohms shared 55 : 15 : 30 between what is at once, after 0.45 s and after 60 s; ampere hours."""
+    """12 V; ohms shared 55 : 15 : 30 between what is at once, after 0.45 s and after 60 s; ampere hours; with wells, 40
+    percent of its charge is at hand, and what is held back comes at 1.3 an hour, halved in 10 K of cooling."""
 
-    def __init__(self, ohms, hours, charging, step, fast=True, surface=True, warms=0.0, cools=0.0, kelvin=298.15):
+    def __init__(self, ohms, hours, charging, step, fast=True, surface=True, wells=False, warms=0.0, cools=0.0, kelvin=298.15):
         self.ohms, self.hours, self.charging, self.step = 0.55 * ohms, hours, charging, step
         self.lags = [(0.15 * ohms, 0.45 / (0.15 * ohms)), (0.30 * ohms, 60 / (0.30 * ohms))][0 if fast else 1:]
-        self.surface, self.warms, self.cools, self.kelvin = surface, warms, cools, kelvin
+        self.surface, self.wells, self.warms, self.cools, self.kelvin = surface, wells, warms, cools, kelvin
 
     def split(self, x):
         n = len(self.lags)
         surface = x[1 + n] if self.surface else 0.0
         kelvin = x[-1] if self.warms else self.kelvin
-        return x[0] / self.hours, x[1:1 + n], surface, kelvin
+        return (x[0] - self.held(x)) / self.hours, x[1:1 + n], surface, kelvin
+
+    def held(self, x):
+        return x[-2 if self.warms else -1] if self.wells else 0.0
 
     def emf(self, x):
         share, lags, surface, kelvin = self.split(x)
@@ -169,6 +183,10 @@ class Battery:
         out_rates += [(amps - u / (r * cold)) / c for u, (r, c) in zip(lags, self.lags)]
         if self.surface:
             out_rates.append((into * (0.4 - surface) - out * surface) / 600 - surface / 14400)
+        if self.wells:
+            held = self.held(x)
+            mixed = 1.3 * 2 ** ((kelvin - 298.15) / 10) * held
+            out_rates.append((1.5 * (out - into * held / (held + 0.02 * self.hours)) - mixed) / 3600)
         if self.warms:
             heat = amps * (v - self.emf(x)) + sum(u * u / (r * cold) for u, (r, _) in zip(lags, self.lags))
             out_rates.append((heat - self.cools * (kelvin - 293.15)) / self.warms)
@@ -194,6 +212,24 @@ def battery_cold():
                   lambda x, feed: [b.volts(*feed, x), *x])
 
 
+def battery_emptied():
+    """60 Ah, 10 mohm, full, with wells and no surface: 0.25 ohm for an hour, three hours of rest at 1 kohm, 14.4 V through 30
+    mohm for an hour; volts, ampere hours, both lags, what is held back."""
+    b = Battery(0.010, 60, 0.040, 0.2, surface=False, wells=True)
+    return spells(b.rates, [60, 0, 0, 0], 1e-12,
+                  [(3600, (0.0, 0.25), [1, 60, 600, 1800, 2400, 3600]), (14400, (0.0, 1e3), [3660, 5400, 14400]),
+                   (18000, (14.4, 0.03), [14401, 14460, 15000, 18000])],
+                  lambda x, feed: [b.volts(*feed, x), *x])
+
+
+def battery_emptied_cold():
+    """The same at -18 degrees Celsius, without the fast lag; volts, ampere hours, slow lag, what is held back."""
+    b = Battery(0.010, 60, 0.040, 0, fast=False, surface=False, wells=True, kelvin=255.15)
+    return spells(b.rates, [60, 0, 0], 1e-12,
+                  [(3600, (0.0, 0.25), [1, 60, 600, 1800, 2400, 3600]), (14400, (0.0, 1e3), [3660, 5400, 14400])],
+                  lambda x, feed: [b.volts(*feed, x), *x])
+
+
 def generator():
     """14.3 V, 2 mohm, 70 A, behind 50 mohm and 0.1 s: 1 ohm, from 0.1 s 0.3 ohm, from 0.6 s 0.1 ohm, from 1.2 s 1 ohm again;
     volts outside and inside."""
@@ -215,7 +251,7 @@ def main():
     tables = {
         "lamp 12 V 55 W": lamp(12, 55, 2750), "lamp 13.5 V 5.5 W": lamp(13.5, 5.5, 2500), "rectifier": rectifier(), "flywheel": flywheel(),
         "fan": motor(13, 28, 217, 0), "worm": motor(12, 6, 30, 0.7), "starter": starter(), "battery day": battery_day(), "battery cold": battery_cold(),
-        "generator": generator(),
+        "battery emptied": battery_emptied(), "battery emptied cold": battery_emptied_cold(), "generator": generator(),
     }
     with open("elements.yaml", "w") as out:
         print(f"# Written by elements.py with SciPy {scipy.__version__}, NumPy {np.__version__}: solve_ivp, Radau, rtol 1e-10. Seconds first; see README.md.", file=out)
