@@ -130,8 +130,12 @@ func (r *reader) wireStep(node *yaml.Node) (text *yaml.Node, name *yaml.Node, is
 		key = node.Content[0]
 		text = node.Content[1]
 	}
-	if key.Kind != yaml.ScalarNode || key.Value != "wire" && !strings.HasPrefix(key.Value, "wire ") {
+	word, _, _ := strings.Cut(key.Value, " ")
+	if key.Kind != yaml.ScalarNode || !strings.EqualFold(word, "wire") {
 		return nil, nil, false
+	}
+	if word != "wire" { // as a splice of that name it would join what it stands between
+		r.wrong(position(key), word+" is written in small letters: wire", "")
 	}
 	if len(node.Content) > 2 {
 		r.wrong(position(node.Content[2]), "a wire is one line", "Write colour, size and length after the first colon: - wire: RD 1.0 mm2 2.8 m")
@@ -149,7 +153,8 @@ func (r *reader) beginWire(t *track, node, text, key *yaml.Node) {
 	} else if text != nil {
 		said, ok = r.readWireText(text)
 	}
-	name := strings.TrimSpace(strings.TrimPrefix(key.Value, "wire"))
+	_, name, _ := strings.Cut(key.Value, " ")
+	name = strings.TrimSpace(name)
 	nameAt := r.inside(key, len(key.Value)-len(name))
 	if name != "" && !r.wireName(name, nameAt, text == nil) {
 		name, ok = "", false

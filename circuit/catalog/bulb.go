@@ -5,6 +5,7 @@ package catalog
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"underload/circuit/quantity"
@@ -106,6 +107,9 @@ func BulbOf(text string) (Bulb, error) {
 	}
 	if watts, notWatts := quantity.Parse(text, quantity.Watts); notWatts == nil {
 		return BulbOfWatts(watts)
+	}
+	if _, notNumber := strconv.ParseFloat(text, 64); notNumber == nil {
+		return Bulb{}, fmt.Errorf("bulb %q has no unit; write its watts like %s W", text, text)
 	}
 	return Bulb{}, err
 }

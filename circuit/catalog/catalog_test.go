@@ -49,7 +49,7 @@ func TestBulbs(t *testing.T) {
 		}
 	}
 	for text, part := range map[string]string{
-		"H4": "H4 main or H4 dipped", "p21/5w": "P21/5W bright or P21/5W dim", "P12W": "did you mean", "9 kW": "not believed", "": "give its watts", "lamp": "give its watts",
+		"H4": "H4 main or H4 dipped", "p21/5w": "P21/5W bright or P21/5W dim", "P12W": "did you mean", "9 kW": "not believed", "": "give its watts", "lamp": "give its watts", "21": "like 21 W",
 	} {
 		if _, err := BulbOf(text); err == nil || !strings.Contains(err.Error(), part) {
 			t.Errorf("BulbOf(%q): %v; want words on %q", text, err, part)
