@@ -18,7 +18,7 @@ type cell struct {
 var battery = cell{12.6, 5.5e-3, [2][2]float64{{1.5e-3, 300}, {3e-3, 20e3}}}
 
 func (c cell) Size() transient.Size {
-	return transient.Size{States: 2, Unit: [4]float64{1e-5, 1e-5}}
+	return transient.Size{States: 2, Unit: [transient.MaxStates]float64{1e-5, 1e-5}}
 }
 
 func (c cell) Start(float64, []float64, []float64) {}
@@ -54,7 +54,7 @@ const (
 )
 
 func (motor) Size() transient.Size {
-	return transient.Size{States: 3, Unit: [4]float64{1e-3, 1e-4, 1e-4}}
+	return transient.Size{States: 3, Unit: [transient.MaxStates]float64{1e-3, 1e-4, 1e-4}}
 }
 
 func (motor) Start(float64, []float64, []float64) {}
@@ -97,7 +97,7 @@ func newLamp(volts, watts, start float64) lamp {
 	}
 }
 
-func (l lamp) Size() transient.Size { return transient.Size{States: 1, Unit: [4]float64{0.05}} }
+func (l lamp) Size() transient.Size { return transient.Size{States: 1, Unit: [transient.MaxStates]float64{0.05}} }
 
 func (l lamp) Start(_ float64, states, _ []float64) { states[0] = l.start }
 
@@ -160,7 +160,7 @@ func (m module) Size() transient.Size {
 	if m.high == 0 {
 		events = 0
 	}
-	return transient.Size{States: 1, Marks: 2, Events: events, Unit: [4]float64{1e-5}}
+	return transient.Size{States: 1, Marks: 2, Events: events, Unit: [transient.MaxStates]float64{1e-5}}
 }
 
 func (m module) Start(_ float64, states, _ []float64) { states[0] = m.start }
@@ -220,7 +220,7 @@ const (
 )
 
 func (f fuse) Size() transient.Size {
-	return transient.Size{States: 3, Marks: 1, Events: 3, Unit: [4]float64{0.01, 0.01, 1e-5}}
+	return transient.Size{States: 3, Marks: 1, Events: 3, Unit: [transient.MaxStates]float64{0.01, 0.01, 1e-5}}
 }
 
 func (f fuse) Start(float64, []float64, []float64) {}
@@ -276,7 +276,7 @@ func (f fuse) Fire(k int, at *transient.Point) {
 // coil is henrys behind ohms.
 type coil struct{ henrys, ohms, start, unit float64 }
 
-func (c coil) Size() transient.Size { return transient.Size{States: 1, Unit: [4]float64{c.unit}} }
+func (c coil) Size() transient.Size { return transient.Size{States: 1, Unit: [transient.MaxStates]float64{c.unit}} }
 
 func (c coil) Start(_ float64, states, _ []float64) { states[0] = c.start }
 
@@ -294,7 +294,7 @@ func (c coil) Power(at *transient.Point) (lost, given, stored float64) {
 // capacitor is farads alone.
 type capacitor struct{ farads, start, unit float64 }
 
-func (c capacitor) Size() transient.Size { return transient.Size{States: 1, Unit: [4]float64{c.unit}} }
+func (c capacitor) Size() transient.Size { return transient.Size{States: 1, Unit: [transient.MaxStates]float64{c.unit}} }
 
 func (c capacitor) Start(_ float64, states, _ []float64) { states[0] = c.start }
 
@@ -343,7 +343,7 @@ type armature struct {
 }
 
 func (a armature) Size() transient.Size {
-	return transient.Size{States: 1, Marks: 2, Events: 2, Unit: [4]float64{1e-3}}
+	return transient.Size{States: 1, Marks: 2, Events: 2, Unit: [transient.MaxStates]float64{1e-3}}
 }
 
 func (a armature) Events(at *transient.Point, distance []float64) {

@@ -21,7 +21,7 @@ type joint struct{ ohms, perDegree, heat, out, growth, doubles float64 }
 var wornJoint = joint{5e-3, 0.0045, 2, 0.02, 1e-4, 30}
 
 func (j joint) Size() transient.Size {
-	return transient.Size{States: 2, Unit: [4]float64{0.01, 1e-4}}
+	return transient.Size{States: 2, Unit: [transient.MaxStates]float64{0.01, 1e-4}}
 }
 
 func (j joint) Start(_ float64, states, _ []float64) { states[1] = math.Log(j.ohms) }
