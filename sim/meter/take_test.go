@@ -221,6 +221,10 @@ func TestOhmmeter(t *testing.T) {
 	if !strings.Contains(joint.Meaning, "cannot be believed") || !strings.Contains(plainly(joint.Seen), "1.3 mV stands") {
 		t.Errorf("a joint with current: %s, %s", joint.Seen, joint.Meaning)
 	}
+	// Even the 0.3 mV of a stud of half a milliohm are three times what the last digit stands for.
+	if stud := take(t, on(t, "orchard-sprayer", nil, "KEY=run"), Request{With: "ohms", Red: "G2", Black: "G2.frame"}); !strings.Contains(stud.Meaning, "believed") {
+		t.Errorf("a stud with current: %s, %s", stud.Seen, stud.Meaning)
+	}
 	if asleep := take(t, on(t, "orchard-sprayer", nil), Request{With: "ohms", Red: "C14.4.a", Black: "C14.4.b"}); strings.Contains(asleep.Meaning, "believed") {
 		t.Errorf("a joint with 0.3 mA: %s, %s", asleep.Seen, asleep.Meaning)
 	}
@@ -262,6 +266,10 @@ func TestDragGauge(t *testing.T) {
 	near(t, "a fuse slot", blade.Value, 4.4, 0.01)
 	if _, err := Take(on(t, "orchard-sprayer", nil, "F1=125 A", "F1=out"), Request{With: "drag", Red: "F1.in"}); err == nil {
 		t.Error("a bolted fuse has a spring")
+	}
+	// Of two conditions in one terminal the gauge feels the weaker grip, whichever came first.
+	for _, faults := range [][]string{{"C14.4 spread", "C14.4 fretted"}, {"C14.4 fretted", "C14.4 spread"}} {
+		near(t, strings.Join(faults, " and "), take(t, on(t, "orchard-sprayer", faults, "apart C14"), Request{With: "drag", Red: "C14.4"}).Value, 0.16*4.4, 0.05)
 	}
 	if fretted := take(t, on(t, "orchard-sprayer", []string{"C14.4 fretted"}, "apart C14"), Request{With: "drag", Red: "C14.4"}); *fretted.Value < 0.8*4.4 {
 		t.Errorf("a fretted terminal grips: %g N", *fretted.Value)
