@@ -124,9 +124,18 @@ func (v *View) columnNames(b box) {
 		}
 		v.canvas.text(c.X+c.W/2, b.y+17, style{size: 13, bold: true, fill: ink, anchor: drawing.Middle}, shorten(columnName(c), 13, true, c.W-6))
 		if b.h > 30 {
-			v.canvas.text(c.X+c.W/2, b.y+33, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, fitted(columnSays(c), 12, c.W-6))
+			v.canvas.text(c.X+c.W/2, b.y+33, style{size: 12, fill: p.ink2, anchor: drawing.Middle}, fittingSays(c, c.W-6))
 		}
 	}
+}
+
+// fittingSays is as much of the line below the name as there is room for: of a wire without a name its end stays.
+func fittingSays(c *stairs.Column, room float64) string {
+	says := columnSays(c)
+	if end, ok := strings.CutPrefix(says, "wire "); ok && textWidth(says, 12, false) > room {
+		return shorten(end, 12, false, room)
+	}
+	return fitted(says, 12, room)
 }
 
 // fitted is as many whole words as there is room for, or the first one cut short.

@@ -132,7 +132,7 @@ func (v *View) layOut() {
 }
 
 // narrowZoom is how small a drawing starts in a narrow window.
-const narrowZoom = 0.8
+const narrowZoom = 0.9
 
 // baseZoom is what a drawing starts with.
 func (v *View) baseZoom() float64 {

@@ -88,6 +88,11 @@ func TestTablet(t *testing.T) {
 	if r := f.Until("anything", func(view.Report) bool { return true }); r.Dialog != "" {
 		t.Errorf("a button that was held opens %s", r.Dialog)
 	}
+	cold := f.Until("anything", func(view.Report) bool { return true }).AmbientC
+	warmer := f.control("warmer")
+	touch("touchStart", warmer.X, warmer.Y)
+	f.Until("a button that is pressed again while it is held", func(r view.Report) bool { return r.AmbientC >= cold+15 })
+	touch("touchEnd")
 	before := place("B1.pos")
 	far := place("PC1.8")
 	x, y := (before.X+far.X)/2, (before.Y+far.Y)/2
