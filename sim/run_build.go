@@ -34,7 +34,8 @@ type age struct {
 	flutters []flutter
 	slots    []slot
 	hotWires []glowing
-	owners   []owner // of the elements, in their order
+	hanging  []glowing // wires that hang by some strands
+	owners   []owner   // of the elements, in their order
 	contacts []contactAt
 	flows    []reader // of the amps that warm sound joints and wires; nil until asked for
 	attached []leg

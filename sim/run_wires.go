@@ -6,6 +6,7 @@ package sim
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"underload/circuit"
 	"underload/circuit/catalog"
@@ -144,10 +145,21 @@ func (r *Run) glow(wires []*circuit.Wire) error {
 	})
 }
 
-// burn opens the wires that have just melted, and tells of them.
+// Burnt lists the wires that have burnt through, in the order of the file.
+func (r *Run) Burnt() []*circuit.Wire {
+	var found []*circuit.Wire
+	for _, w := range r.Circuit().Wires {
+		if r.age.plan.burnt[half{wire: w}] || r.age.plan.burnt[half{w, true}] {
+			found = append(found, w)
+		}
+	}
+	return found
+}
+
+// burn opens the wires that have just melted, or the strands that they hang by, and tells of them.
 func (r *Run) burn() error {
-	for _, g := range r.age.hotWires {
-		if r.age.run.Marks(g.id)[element.WireOpen] == 0 {
+	for _, g := range slices.Concat(r.age.hotWires, r.age.hanging) {
+		if r.age.run.Marks(g.id)[element.WireOpen] == 0 { // of a neck as well
 			continue
 		}
 		r.tell(r.Seconds(), g.what.wire.Name, burnsThrough)
@@ -175,8 +187,8 @@ func (b *Bench) newWire(place string) {
 func (a *age) necks() map[solver.Branch]fault.Neck {
 	found := map[solver.Branch]fault.Neck{}
 	for w, neck := range a.plan.overlay.Necks {
-		if w.Metal != "aluminium" && !math.IsInf(a.plan.overlay.WireAdded[w], 1) {
-			found[a.w.runs[w].first] = neck
+		if b := a.w.runs[w].first; w.Metal != "aluminium" && !math.IsInf(a.w.net.Ohms(b), 1) {
+			found[b] = neck
 		}
 	}
 	return found
@@ -193,14 +205,26 @@ func (a *age) neck(b solver.Branch, n fault.Neck) {
 	e := element.NewNeck(cold, joules, watts, celsius+live.ZeroCelsius, n.Left, strandMM, n.Metres)
 	// The neck takes the place of a piece of the wire, and both together have the ohms that they have at rest.
 	e.NeckOhms = n.AddedOhms / copperWarmth(celsius)
-	id := a.net.Element(transient.Node(from), transient.Node(to), e)
+	id := a.net.Element(transient.Node(from), transient.Node(to), warmNeck{e})
 	a.remember(fmt.Sprintf("%s neck %d/%d", w.Name, n.Left, n.Of), id, warmNeck{e})
 	a.legs[b] = leg{element: id, is: isElement}
+	a.hanging = append(a.hanging, glowing{id, half{wire: w}})
 	a.warm(w.Name, id, element.NeckKelvin)
 }
 
 // warmNeck is a neck in warmer or colder air.
 type warmNeck struct{ *element.Neck }
+
+// Start has it as warm as volts keep it. One that would melt in the long run, and has not yet, begins cold.
+func (n warmNeck) Start(volts float64, states, marks []float64) {
+	n.Neck.Start(volts, states, marks)
+	if marks[element.NeckOpen] == 1 {
+		n.Neck.Start(0, states, marks)
+	}
+}
+
+// Restless says that with too much current it only gets hotter.
+func (warmNeck) Restless() {}
 
 // Around is the air.
 func (warmNeck) Around() []int { return []int{element.NeckAirKelvin} }
