@@ -23,8 +23,16 @@ func (d *drawing) cliffWords(c *stairs.Column) []string {
 		fmt.Sprintf("%s loses %s", place, volts(load.Lost)),
 		fmt.Sprintf("%s mΩ at %s", Milliohms(load), amperes(load.Amps)),
 		fmt.Sprintf("healthy: %s mΩ", Milliohms(c.Level(stairs.HealthyPass))),
-		d.lightName() + ": " + quantity.Format(light.Lost, quantity.Volts, 2),
+		d.lightName() + ": " + lightLoss(light.Lost),
 	}
+}
+
+// lightLoss is what the light pass loses, in volts or millivolts; less than a tenth of one no voltmeter shows.
+func lightLoss(lost float64) string {
+	if math.Abs(lost) < 1e-4 {
+		return "nothing shows"
+	}
+	return quantity.Format(lost, quantity.Volts, 2)
 }
 
 // lightName is what the light pass is called: a lamp's is a test, of a load at rest it is none.

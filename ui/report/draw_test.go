@@ -68,6 +68,19 @@ func TestAtRestIsNoLightTest(t *testing.T) {
 	}
 }
 
+// What no voltmeter shows is not told in figures.
+func TestLightLoss(t *testing.T) {
+	for lost, want := range map[string]string{"1.1e-13": "nothing shows", "-9e-5": "nothing shows", "5.4e-4": "540\u00a0µV", "0.45": "450\u00a0mV", "3": "3.0\u00a0V"} {
+		volts, err := strconv.ParseFloat(lost, 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := lightLoss(volts); got != want {
+			t.Errorf("%s V: %q, want %q", lost, got, want)
+		}
+	}
+}
+
 // eachPage visits the example in its states and every made-up shape.
 func eachPage(t *testing.T, visit func(t *testing.T, p Page)) {
 	t.Helper()
