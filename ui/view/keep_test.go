@@ -198,3 +198,36 @@ func TestReloadLosesNothing(t *testing.T) {
 		t.Errorf("eighteen metres more of thin wire leave %g V of %g V", *r.Reading.Value, *before.Reading.Value)
 	}
 }
+
+// The log shows its last line when one is added, unless somebody has turned back to earlier ones.
+func TestTheLogFollowsItsEnd(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	work(v)
+	v.showTab(tabLog)
+	last := func() (shown bool) {
+		v.Scene()
+		words := number(len(v.now.log))
+		for _, s := range v.scene.Shapes {
+			shown = shown || s.Words == words && s.Size == 13 && v.panelBox().holds(s.Spots[0].X, s.Spots[0].Y)
+		}
+		return shown
+	}
+	for range 30 {
+		v.logReading()
+		if !last() {
+			t.Fatalf("reading %d is logged out of sight", len(v.now.log))
+		}
+	}
+	clickControl(t, v, "up:log")
+	if last() {
+		t.Fatal("turned back, the last reading is still in sight")
+	}
+	if v.logReading(); last() {
+		t.Error("who has turned back is taken to the end by another reading")
+	}
+	clickControl(t, v, "down:log")
+	clickControl(t, v, "down:log")
+	if v.logReading(); !last() {
+		t.Error("at the end again, the next reading is out of sight")
+	}
+}

@@ -14,7 +14,13 @@ var logColumns = []struct {
 	name  string
 	share float64
 	least float64 // px; in a window too narrow for all, those with none go first
-}{{"", 0.05, 28}, {"Instrument", 0.13, 84}, {"Where", 0.22, 120}, {"Reading", 0.2, 110}, {"Seen", 0.18, 0}, {"Healthy, or when", 0.22, 110}}
+}{{"", 0.05, 28}, {"Instrument", 0.13, 84}, {"Where", 0.22, 120}, {"Reading", 0.2, 110}, {"Seen", 0.18, 0}, {"When, and healthy", 0.22, 110}}
+
+// logEnd is how many readings there were when the log was last painted, and whether somebody had turned away from the last.
+type logEnd struct {
+	n    int
+	away bool
+}
 
 func (v *View) logTab(head, body box) {
 	p := v.canvas.p
@@ -46,10 +52,12 @@ func (v *View) logTab(head, body box) {
 	}
 	y += 24
 	most := max(1, int((body.foot()-y-2)/logRow))
-	if _, moved := v.scroll["log"]; !moved {
-		v.scroll["log"] = len(v.now.log)
+	n := len(v.now.log)
+	if n != v.logEnd.n && !v.logEnd.away { // what is new is in sight
+		v.scroll["log"] = n
 	}
-	from := v.scrolled("log", len(v.now.log), most)
+	from := v.scrolled("log", n, most)
+	v.logEnd = logEnd{n, from+most < n}
 	v.pager("log", box{x - 2*v.row() - 12, head.midY() - v.row()/2, 2*v.row() + 4, v.row()}, len(v.now.log), most)
 	for i := from; i < min(len(v.now.log), from+most); i++ {
 		v.rule(body.x+16, body.right()-16, y)
@@ -104,7 +112,7 @@ func (v *View) logLine(e Entry, columns []box, shown []int, y float64) {
 		cells[4] = ""
 	}
 	if e.Seconds != nil {
-		cells[5] = joined(cells[5], "at "+v.when(*e.Seconds))
+		cells[5] = joined("at "+v.when(*e.Seconds), cells[5])
 	}
 	if e.Noticed != "" {
 		last := columns[len(columns)-1]

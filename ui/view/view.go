@@ -64,6 +64,7 @@ type View struct {
 	magnified bool
 	sum       sum
 	scroll    map[string]int // first row shown of lists
+	logEnd    logEnd
 	note      string
 	problems  string
 	wants     []Want
