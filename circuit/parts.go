@@ -151,6 +151,9 @@ func (r *reader) partKeys(part *Part, fields map[string]entry) {
 	if e, ok := fields["place"]; ok {
 		part.Place, _ = r.text(e)
 	}
+	if e, ok := fields["drawn"]; ok {
+		r.beside(part, e)
+	}
 	if e, ok := fields["reach"]; ok {
 		part.Reach = r.reach(e, part.Reach)
 	}

@@ -60,6 +60,7 @@ func basics() entries {
 		{"throws", throws()},
 		{"outputs", &rule{Type: []string{"object", "null"}, PropertyNames: ref("name"), Others: output()}},
 		{"bulb", bulb()},
+		{"beside", &rule{Type: "string", Pattern: `^\s*(?:left|right)\s+of\s+` + name + `\s*$`, PatternMessage: "left of F9, or right of F9"}},
 	}
 }
 
@@ -168,8 +169,11 @@ func value(key circuit.Key) *rule {
 		}
 	case circuit.Text:
 		r.Ref = at("text")
-		if key.Name == "bulb" {
+		switch key.Name {
+		case "bulb":
 			r.Ref = at("bulb")
+		case "drawn":
+			r.Ref = at("beside")
 		}
 	case circuit.Choice:
 		for _, choice := range key.Choices {

@@ -24,7 +24,7 @@ var beyond = []struct{ words, reason string }{
 	// A schema looks at one value at a time and cannot compare names that stand in different places.
 	{`on no path|no path comes to|no path goes through|met only once|met on side|wired (at|on)`, "whether a path comes somewhere"},
 	{`is no part, and no connector that is declared`, "names that are made by use"},
-	{`neither a ground nor a battery terminal|there is no terminal|there is no part|there is nothing called`, "names of other things"},
+	{`neither a ground nor a battery terminal|there is no terminal|there is no part|there is nothing called|cannot be beside itself`, "names of other things"},
 	{`is accepted twice`, "two entries of one list"},
 	{`is already the name of|is the name of a (ground|connector|wire|splice)`, "one name for two things"},
 	{`has no terminal`, "pins of a part elsewhere in the file"},

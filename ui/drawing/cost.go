@@ -27,6 +27,8 @@ const (
 	priceInvert    = 300
 	priceParted    = 80
 	priceMerged    = 60
+	priceAside     = 300_000 // a part is not on the side of another where the file wants it
+	priceNear      = 2       // for each sixteenth of a slot between the two
 )
 
 // puzzle is one group while its order is sought. Chains and hubs are indices.
@@ -37,8 +39,9 @@ type puzzle struct {
 	levels  [][2]int // hubs at one height
 	dashes  []dash
 	plugs   [][]int // chains through each connector
-	old     []int   // slot in the drawing before, or -1
-	known   []int   // the order so far, or none
+	asides  [][2][]int
+	old     []int // slot in the drawing before, or -1
+	known   []int // the order so far, or none
 	warm    bool
 	firm    bool // a fault was left the last time
 	shelves shelves
@@ -82,7 +85,7 @@ func (p *puzzle) cost() int {
 			}
 		}
 	}
-	return sum + p.dashCost() + p.plugCost() + p.orderCost()
+	return sum + p.dashCost() + p.plugCost() + p.orderCost() + p.asideCost()
 }
 
 // fill puts chains into their slots and closes gaps; it gives the number of slots in use.

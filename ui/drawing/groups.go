@@ -146,8 +146,8 @@ func interleaved(groups []*group, old map[*chain]int) []*group {
 }
 
 // inOrder puts the groups in order: as in the file, but what reaches back to the battery first, and those that share a
-// connector beside each other. Known groups keep the order they had.
-func inOrder(groups []*group, old map[*chain]int) []*group {
+// connector beside each other. Known groups keep the order they had, unless the file wants one elsewhere.
+func inOrder(groups []*group, old map[*chain]int, asides []aside) []*group {
 	order := slices.Clone(groups)
 	rank := func(g *group) int {
 		best := 1 << 30
@@ -162,18 +162,21 @@ func inOrder(groups []*group, old map[*chain]int) []*group {
 		return best
 	}
 	slices.SortStableFunc(order, func(a, b *group) int { return rank(a) - rank(b) })
-	if len(old) > 0 {
+	between := asidesBetween(order, asides)
+	if len(old) > 0 && len(between) == 0 {
 		return order
 	}
 	shares := make([]map[string]bool, len(order))
-	for i, g := range order {
-		shares[i] = g.connectors()
+	if len(old) == 0 {
+		for i, g := range order {
+			shares[i] = g.connectors()
+		}
 	}
 	index := make([]int, len(order))
 	for i := range index {
 		index[i] = i
 	}
-	best := groupCost(index, order, shares)
+	best := groupCost(index, order, shares, between)
 	for again := true; again; {
 		again = false
 		for from := range index {
@@ -181,7 +184,7 @@ func inOrder(groups []*group, old map[*chain]int) []*group {
 				tried := slices.Clone(index)
 				moved := tried[from]
 				tried = slices.Insert(slices.Delete(tried, from, from+1), to, moved)
-				if cost := groupCost(tried, order, shares); cost < best {
+				if cost := groupCost(tried, order, shares, between); cost < best {
 					best, index, again = cost, tried, true
 				}
 			}
@@ -194,11 +197,14 @@ func inOrder(groups []*group, old map[*chain]int) []*group {
 	return sorted
 }
 
-// groupCost counts groups between those that share a connector, and departures from the file's order.
-func groupCost(index []int, groups []*group, shares []map[string]bool) int {
+// groupCost counts groups between those that share a connector, or that the file wants side by side, and departures from
+// the order they come in.
+func groupCost(index []int, groups []*group, shares []map[string]bool, between [][2]int) int {
 	cost := 0
 	last := map[string]int{}
+	place := make([]int, len(index))
 	for i, at := range index {
+		place[at] = i
 		for name := range shares[at] {
 			if before, ok := last[name]; ok {
 				cost += 8 * (i - before - 1)
@@ -210,8 +216,15 @@ func groupCost(index []int, groups []*group, shares []map[string]bool) int {
 				cost++
 			}
 			if groups[other].atEdge && !groups[at].atEdge {
-				cost += 100
+				cost += 1000
 			}
+		}
+	}
+	for _, pair := range between {
+		if apart := place[pair[1]] - place[pair[0]]; apart < 0 {
+			cost += 200
+		} else {
+			cost += 8 * (apart - 1)
 		}
 	}
 	return cost

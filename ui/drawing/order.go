@@ -22,7 +22,7 @@ func (n *net) order(h *heights, old map[*chain]int) {
 		n.source.slot = 0
 		next = 1
 	}
-	for _, g := range inOrder(interleaved(n.groups(), old), old) {
+	for _, g := range inOrder(interleaved(n.groups(), old), old, n.asides()) {
 		p := n.puzzle(g, h, old)
 		p.seek()
 		used := p.fill()
@@ -89,6 +89,7 @@ func (n *net) puzzle(g *group, h *heights, old map[*chain]int) *puzzle {
 	}
 	p.dashes = n.dashesOf(g, h, index)
 	p.plugs = plugsOf(g)
+	p.asides = n.asidesOf(index)
 	return p
 }
 

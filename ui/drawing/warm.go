@@ -88,6 +88,7 @@ func (l *Layout) settleX(old map[*chain]int, before *Layout, room int) bool {
 			wish[c.slot] = before.slotX[slot]
 		}
 	}
+	forgetMoved(wish)
 	apart := l.pitches
 	left, right := l.slotEdges(l.amount)
 	x := make([]int, len(l.slotX))
@@ -109,4 +110,33 @@ func (l *Layout) settleX(old map[*chain]int, before *Layout, room int) bool {
 	}
 	copy(l.slotX, x)
 	return true
+}
+
+// forgetMoved clears the wishes of those that no longer stand in the order they had: of as few as will do.
+func forgetMoved(wish []int) {
+	longest, last := make([]int, len(wish)), make([]int, len(wish)) // run of kept ones that ends here, and the one before
+	end := -1
+	for i, x := range wish {
+		if last[i] = -1; x == 0 {
+			continue
+		}
+		longest[i] = 1
+		for j := range i {
+			if wish[j] > 0 && wish[j] <= x && longest[j] >= longest[i] {
+				longest[i], last[i] = longest[j]+1, j
+			}
+		}
+		if end < 0 || longest[i] > longest[end] {
+			end = i
+		}
+	}
+	kept := make([]bool, len(wish))
+	for ; end >= 0; end = last[end] {
+		kept[end] = true
+	}
+	for i := range wish {
+		if !kept[i] {
+			wish[i] = 0
+		}
+	}
 }

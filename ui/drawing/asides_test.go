@@ -1,0 +1,73 @@
+package drawing
+
+// These tests ask for parts left and right of others.
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"underload/circuit"
+)
+
+// asked is an example whose file wants a part drawn on a side of another.
+func asked(t *testing.T, name, part, where string) *circuit.Circuit {
+	t.Helper()
+	text, key := string(source(t, name)), "\n  "+part+":"
+	at := strings.Index(text, key)
+	open := at + strings.IndexByte(text[at:], '{') + 1
+	if at < 0 || strings.Contains(text[at+1:open], "\n") { // keys on lines of their own
+		at += len(key)
+		return madeUp(t, name, text[:at]+"\n    drawn: "+where+text[at:])
+	}
+	return madeUp(t, name, text[:open]+"drawn: "+where+", "+text[open:])
+}
+
+// middle is where a part is across the drawing, on average.
+func (l *Layout) middle(t *testing.T, part string) int {
+	t.Helper()
+	sum, columns := 0, l.net.columnsOfParts()[part]
+	if len(columns) == 0 {
+		t.Fatalf("%s is not drawn", part)
+	}
+	for _, c := range columns {
+		sum += c.x
+	}
+	return sum / len(columns)
+}
+
+// A part goes to the side of another that the file wants, from nothing and when the file has been edited, and nothing
+// else is spoiled.
+func TestDrawnBeside(t *testing.T) {
+	for _, name := range examples(t) {
+		was := laidOut(t, name, page)
+		var parts []*circuit.Part // one in each column
+		seen := map[*chain]bool{}
+		for _, p := range was.Circuit.Parts {
+			if columns := was.net.columnsOfParts()[p.Name]; len(columns) == 1 && !seen[columns[0]] {
+				seen[columns[0]] = true
+				parts = append(parts, p)
+			}
+		}
+		if len(parts) < 2 {
+			t.Fatalf("%s has %d columns with a part", name, len(parts))
+		}
+		for i := 0; i < len(parts); i += 3 {
+			a := parts[i]
+			b := parts[(i+len(parts)/2)%len(parts)]
+			left := was.middle(t, a.Name) > was.middle(t, b.Name) // the side where it is not
+			where := "right of " + b.Name
+			if left {
+				where = "left of " + b.Name
+			}
+			c := asked(t, name, a.Name, where)
+			for how, before := range map[string]*Layout{"from nothing": nil, "edited": was} {
+				now := Lay(c, page, before)
+				demand(t, fmt.Sprintf("%s, %s %s, %s", name, a.Name, where, how), now)
+				if (now.middle(t, a.Name) < now.middle(t, b.Name)) != left {
+					t.Errorf("%s: %s is not %s, %s", name, a.Name, where, how)
+				}
+			}
+		}
+	}
+}
