@@ -173,7 +173,7 @@ func value(key circuit.Key) *rule {
 		case "bulb":
 			r.Ref = at("bulb")
 		case "drawn":
-			r.Ref = at("beside")
+			r.Ref, r.Examples = at("beside"), []string{"left of F9", "right of F9"}
 		}
 	case circuit.Choice:
 		for _, choice := range key.Choices {
