@@ -70,6 +70,7 @@ var goldens = map[string][]string{
 	"help-draw":          {"draw", "--help"},
 	"volts":              on("probe", "--with", "volts", "--red", "PC1.1", "--black", "PC1.8"),
 	"test-lamp":          on("probe", "--apart", "PC1", "--with", "test-lamp", "--red", "PC1.1", "--black", "PC1.8"),
+	"test-lamp-off":      {"probe", "orchard-sprayer", "--with", "test-lamp", "--red", "PC1.2", "--black", "B1.neg"},
 	"load-lamp":          on("probe", "--apart", "PC1", "--with", "load-lamp", "--red", "PC1.1", "--black", "PC1.8"),
 	"load-lamp-mended":   on("probe", "--apart", "PC1", "--act", "repair C14.4", "--with", "load-lamp", "--red", "PC1.1", "--black", "PC1.8"),
 	"plain-load":         on("probe", "--apart", "PC1", "--with", "2.4 ohm", "--red", "PC1.1", "--black", "PC1.8"),

@@ -113,12 +113,20 @@ func shows(r meter.Reading) string {
 	}
 	text := r.NearestText()
 	if r.Amps != nil {
-		text += ", " + quantity.Format(*r.Amps, quantity.Amperes, 3)
+		text += ", " + ampsText(*r.Amps)
 	}
 	if r.LightPercent != nil {
 		text += fmt.Sprintf(", %.0f\u00a0%% light", *r.LightPercent)
 	}
 	return beside(text, r.Text(*r.Value), r.Seen)
+}
+
+// ampsText writes a current; of less than a microampere no instrument shows anything.
+func ampsText(amps float64) string {
+	if math.Abs(amps) < 1e-6 {
+		amps = 0
+	}
+	return quantity.Format(amps, quantity.Amperes, 3)
 }
 
 // beside joins a figure and what was seen, which may begin with the figure itself.

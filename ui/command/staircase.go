@@ -15,7 +15,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"underload/circuit"
-	"underload/circuit/quantity"
 	"underload/sim/meter"
 	"underload/ui/report"
 )
@@ -178,10 +177,10 @@ func current(l meter.Level) string {
 // totals says what each pass was made with.
 func totals(s meter.Staircase) string {
 	told := func(amps float64) string {
-		if math.Abs(amps) < 1e-6 { // less than any meter shows
-			return "no current"
+		if text := ampsText(amps); text != ampsText(0) {
+			return text
 		}
-		return quantity.Format(amps, quantity.Amperes, 3)
+		return "no current"
 	}
 	return fmt.Sprintf("Volts are against battery −, behind the step; mV is what the step loses. Light: %s, %s. Load: %s, %s. Healthy: the same load on the circuit without faults, %s.",
 		s.LightLoad, told(s.LightAmps), s.Load, told(s.Amps),
