@@ -90,19 +90,39 @@ func (v *View) stopTime() {
 
 // keepBlown brings what time has destroyed over to the bench at rest, which knows nothing of it.
 func (v *View) keepBlown() {
-	var blown []string
-	for _, p := range v.c.OfKind("fuse") {
-		if !v.clock.run.State(p).Blown || v.now.bench.State(p).Blown {
-			continue
-		}
-		line := p.Name + " blown"
-		if err := onBench(&v.now, func(b *sim.Bench) error { return b.Break(line) }); err == nil {
+	var blown, burnt []string
+	for _, p := range append(v.c.OfKind("fuse"), v.c.OfKind("fusible link")...) {
+		if v.clock.run.State(p).Blown && !v.now.bench.State(p).Blown && v.keep(p.Name+" blown") {
 			blown = append(blown, p.Name)
 		}
 	}
-	if len(blown) > 0 {
-		v.tell("Blown while time ran, and still is: " + strings.Join(blown, ", ") + ".")
+	for _, w := range v.clock.run.Burnt() {
+		if v.keep(w.Name+" open") || v.keep(w.Name+" open", "repair "+w.Name) {
+			burnt = append(burnt, spelt(w.Name))
+		}
 	}
+	var told []string
+	if len(blown) > 0 {
+		told = append(told, "Blown while time ran, and still is: "+strings.Join(blown, ", ")+".")
+	}
+	if len(burnt) > 0 {
+		told = append(told, "Burnt through, and still is: "+strings.Join(burnt, ", ")+".")
+	}
+	if len(told) > 0 {
+		v.tell(strings.Join(told, " "))
+	}
+}
+
+// keep lays a fault that time has made, once what it came of is taken away, and reports whether it is laid.
+func (v *View) keep(fault string, instead ...string) bool {
+	return onBench(&v.now, func(b *sim.Bench) error {
+		for _, act := range instead {
+			if err := b.Mend(act); err != nil {
+				return err
+			}
+		}
+		return b.Break(fault)
+	}) == nil
 }
 
 // forgetTimes makes all that was done so far a thing of before time.

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"underload/circuit"
 	"underload/sim"
 	"underload/sim/meter"
 )
@@ -620,6 +621,53 @@ func TestTheScopeRecordsJumpsAndBends(t *testing.T) {
 		want := says(t, run, "amps E3")
 		if got := v.clock.scope.all.At(at, 0); math.Abs(got-want) > 0.01*want {
 			t.Errorf("at %g s the scope has %g A, the run %g A", at, got, want)
+		}
+	}
+}
+
+// A wire that has burnt through while time ran, and a fusible link that has melted, are open at rest too.
+func TestWhatIsBurntStaysBurnt(t *testing.T) {
+	c, problems := circuit.Read("hot.yaml", []byte(`
+underload: 1
+title: more than it carries
+parts:
+  B1: {is: battery, volts: 12.6 V, internal: 2 mohm, capacity: 200 Ah}
+  L1: {is: fusible link, rating: 60 A}
+  R1: {is: resistor, resistance: 220 mohm}
+  R2: {is: resistor, resistance: 150 mohm}
+paths:
+  link: [B1.pos, L1, wire: RD 16 mm2 0.3 m, R1, wire: BN 16 mm2 0.3 m, B1.neg]
+  bare: [B1.pos, wire: RD 1.5 mm2 0.3 m, R2, wire: BN 16 mm2 0.3 m, B1.neg]
+`))
+	if problems.Err() != nil {
+		t.Fatal(problems.Err())
+	}
+	for _, row := range []struct{ point, hurt, laid, done string }{
+		{"R2.in", "B1.pos to R2.in", "B1.pos~R2.in strands 1/7 20 mm", ""},
+		{"R1.in", "L1", "", "L1.out short-to-ground 10 mohm"},
+	} {
+		v, err := New(c, Options{ReducedMotion: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if row.laid != "" {
+			v.layFault("B1.pos~R2.in", row.laid)
+		}
+		v.placeLead(0, row.point)
+		v.placeLead(1, "B1.neg")
+		keys(v, "]", ".")
+		if row.done != "" { // the bench at rest does not know of it
+			for _, act := range []string{"break " + row.done, "repair L1.out"} {
+				if err := v.clock.run.Do(act); err != nil {
+					t.Fatal(err)
+				}
+				keys(v, ".", ".", ".", ".", ".", ".")
+			}
+		}
+		keys(v, "]", ".", ".", ".", ".", ".")
+		clickControl(t, v, "time-rest")
+		if r := v.Report(); r.Reading == nil || math.Abs(*r.Reading.Value) > 1 || !strings.Contains(r.Note, row.hurt) {
+			t.Errorf("%s: at rest it reads %g V there, and it says %q", row.hurt, *r.Reading.Value, r.Note)
 		}
 	}
 }

@@ -126,7 +126,11 @@ func (v *View) logLine(e Entry, columns []box, shown []int, y float64) {
 		if i == 0 || i == 5 {
 			st.fill = p.ink2
 		}
-		v.canvas.text(columns[k].x, y+20, st, shorten(cells[i], 13, st.bold, columns[k].w))
+		room := columns[k].w
+		if i == 3 && cells[4] == "" && k+1 < len(shown) && shown[k+1] == 4 { // words only
+			room = columns[k+1].x + columns[k+1].w - columns[k].x
+		}
+		v.canvas.text(columns[k].x, y+20, st, shorten(cells[i], 13, st.bold, room))
 	}
 }
 
