@@ -4,6 +4,7 @@ package sanity
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"underload/circuit"
@@ -146,21 +147,28 @@ func (k *checker) tellOverload(fuse *circuit.Part, on []share) {
 	if total <= fullShare*rating*tolerableShare {
 		return
 	}
-	var names []string
-	for _, s := range on {
-		if s.amps >= total/20 {
-			names = append(names, s.load.Name)
-		}
-	}
-	const most = 6
-	if len(names) > most {
-		names = append(names[:most], "more")
-	}
 	f := Finding{Rule: "overload", Pos: fuse.Pos, At: fuse.Name,
 		Text: fmt.Sprintf("what can work together behind %s takes %s, %s of its %s: %s", fuse.Name, amps(total),
-			quantity.Format(total/rating, quantity.Percent, 3), rated(rating), strings.Join(names, ", "))}
+			quantity.Format(total/rating, quantity.Percent, 3), rated(rating), taking(on, total))}
 	if f.Note = total <= rating*tolerableShare; !f.Note {
 		f.Hint = "Fit a larger fuse if its wires allow, or divide the loads; or say under accepted why they never work together"
 	}
 	k.find(f)
+}
+
+// taking names what takes a twentieth of the whole and more; where nothing does, some of the many.
+func taking(on []share, total float64) string {
+	large := slices.DeleteFunc(slices.Clone(on), func(s share) bool { return s.amps < total/20 })
+	if len(large) == 0 {
+		large = on
+	}
+	var names []string
+	const most = 6
+	for _, s := range large[:min(len(large), most)] {
+		names = append(names, s.load.Name)
+	}
+	if more := len(large) - len(names); more > 0 {
+		names = append(names, fmt.Sprintf("%d more", more))
+	}
+	return strings.Join(names, ", ")
 }

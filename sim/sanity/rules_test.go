@@ -5,6 +5,7 @@ package sanity
 
 import (
 	"flag"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -221,6 +222,30 @@ func TestOverloadNotes(t *testing.T) {
 		}
 		if got != want {
 			t.Errorf("%s on 15 A: %q, want %q", power, got, want)
+		}
+	}
+}
+
+// Of many loads behind one fuse the large ones are named, or some where none is large.
+func TestOverloadNamesLoads(t *testing.T) {
+	for _, c := range []struct {
+		lamps, heaters int
+		want           string
+	}{{30, 0, ": L0, L1, L2, L3, L4, L5, 24 more ("}, {10, 2, ": H0, H1 ("}, {0, 7, ": H0, H1, H2, H3, H4, H5, 1 more ("}} {
+		parts, paths := "  F1: {is: fuse, rating: 5 A}\n", "  a: [B1.pos, F1, wire, S1]\n"
+		add := func(name, is string) {
+			parts += "  " + name + ": {is: " + is + "}\n"
+			paths += "  p" + name + ": [S1, wire, " + name + ", wire, G1]\n"
+		}
+		for i := range c.heaters {
+			add(fmt.Sprintf("H%d", i), "heater, power: 100 W")
+		}
+		for i := range c.lamps {
+			add(fmt.Sprintf("L%d", i), "lamp, bulb: 5 W")
+		}
+		found := ofRule(checked(t, "many.yaml", file(parts, paths, "")).Findings, "overload")
+		if len(found) != 1 || !strings.Contains(found[0].String(), c.want) {
+			t.Errorf("%d lamps, %d heaters: %v, want %q", c.lamps, c.heaters, found, c.want)
 		}
 	}
 }

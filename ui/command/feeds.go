@@ -171,9 +171,15 @@ func writeFeed(p *page, f feed) {
 	}
 }
 
+// stopWords names what else takes current there; of very many some, and how many there are.
 func stopWords(s stop) string {
 	if len(s.Shared) == 0 {
 		return s.Says
 	}
-	return s.Says + "; shared with " + strings.Join(s.Shared, ", ")
+	const most = 20
+	others := s.Shared
+	if len(others) > most {
+		others = append(slices.Clone(others[:most]), fmt.Sprintf("%d more", len(others)-most))
+	}
+	return s.Says + "; shared with " + strings.Join(others, ", ")
 }
