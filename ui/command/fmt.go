@@ -127,12 +127,18 @@ func readList(cmd *cobra.Command, name string) (data []byte, called string, err 
 		}
 		return data, "input", nil
 	}
+	data, err = readWhole(name)
+	return data, name, err
+}
+
+// readWhole reads a file, or as much of one as is needed to see that it is too large.
+func readWhole(name string) (data []byte, err error) {
 	info, err := os.Stat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, "", circuit.Problem{File: name, Text: "there is no such file", Hint: nearestBeside(name)}
+		return nil, circuit.Problem{File: name, Text: "there is no such file", Hint: nearestBeside(name)}
 	case err == nil && !info.Mode().IsRegular():
-		return nil, "", fmt.Errorf("%s: is not a file", name)
+		return nil, fmt.Errorf("%s: is not a file", name)
 	}
 	f, err := os.Open(name)
 	if err == nil {
@@ -144,9 +150,9 @@ func readList(cmd *cobra.Command, name string) (data []byte, called string, err 
 		err = trouble.Err
 	}
 	if err != nil {
-		return nil, "", fmt.Errorf("%s: cannot be read: %w", name, err)
+		return nil, fmt.Errorf("%s: cannot be read: %w", name, err)
 	}
-	return data, name, nil
+	return data, nil
 }
 
 // nearestBeside names the file that was probably meant. An example is none: it stays as it is.

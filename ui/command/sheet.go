@@ -3,8 +3,8 @@ package command
 // This file is fault sheets: the faults an example teaches, listed, told one by one, and laid with --faults.
 
 import (
+	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -33,19 +33,15 @@ func sheetSource(name string) ([]byte, error) {
 			return sheet, nil
 		}
 	}
-	info, err := os.Stat(name)
-	switch {
-	case err != nil:
+	data, err := readWhole(name)
+	var missing circuit.Problem
+	if errors.As(err, &missing) {
 		return nil, fmt.Errorf("--faults %s: there is no such file, and no example of that name has a fault sheet", name)
-	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("--faults %s: it is not a file", name)
 	}
-	file, err := os.Open(name)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("--faults %w", err)
 	}
-	defer file.Close()
-	return io.ReadAll(io.LimitReader(file, fault.MostBytes+1))
+	return data, nil
 }
 
 // sheetOf is the sheet of an example, or nil where FILE is none or has none.

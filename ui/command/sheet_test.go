@@ -46,7 +46,7 @@ func TestFaultsFlag(t *testing.T) {
 		{"library-van#a1", `these are faults of "library-van"`},
 		{plain + "#m1", "plain list"},
 		{plain + "x", "there is no such file"},
-		{t.TempDir(), "it is not a file"},
+		{t.TempDir(), ": is not a file"},
 	} {
 		out, wrong, status := sheetRun(t, "probe", "orchard-sprayer", "--faults", c.faults, "--with", "look")
 		if status != refused || out != "" || !strings.Contains(wrong, c.want) {
