@@ -7,6 +7,7 @@ package sim
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"underload/circuit"
@@ -99,5 +100,24 @@ func TestFilmOnAModulesGround(t *testing.T) {
 	}
 	if mode := b.Modules()[0].Mode.String(); mode != "awake" {
 		t.Errorf("PC1 is %s", mode)
+	}
+}
+
+// Films that break through together are told in one order, whatever order they are looked at in.
+func TestFilmsAreToldInOrder(t *testing.T) {
+	text := strings.NewReplacer("C1: {}", "C1: {}\n  C2: {}\n  C3: {}", "C1.1,", "C1.1, wire, C2.1, wire, C3.1,").Replace(dry)
+	c, problems := circuit.Read("dry.yaml", []byte(text))
+	if err := problems.Err(); err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"C1.1's film breaks through", "C2.1's film breaks through", "C3.1's film breaks through"}
+	for range 20 {
+		b := broken(t, c, "C2.1 filmed 200 ohm", "C1.1 filmed 200 ohm", "C3.1 filmed 200 ohm")
+		if err := b.Set("SW=on"); err != nil {
+			t.Fatal(err)
+		}
+		if got := b.Moved(); !slices.Equal(got, want) {
+			t.Fatalf("told: %q", got)
+		}
 	}
 }
