@@ -143,7 +143,7 @@ paths:
 		t.Fatal(err)
 	}
 	b := broken(t, c)
-	_, ohms := part.Rested(c.Part("B1"), &part.State{}, 25)
+	ohms := part.RestedOf(c.Part("B1"), &part.State{}, 25, 25).Ohms
 	if most := (12.6 - 7.2) / 600; ohms > 0.8*most || ohms < 0.3*most {
 		t.Errorf("%.2g ohm at 25 degrees, at most %.2g at -18 degrees", ohms, most)
 	}

@@ -78,7 +78,8 @@ const (
 	hungVolts   = 2.5e-3
 	sagVolts    = 0.03 // a battery's own volts after some seconds, and
 	sagShare    = 0.35 // of what its resistance loses, which takes a minute or two to show in full
-	chargeVolts = 0.8  // the same while it is charged, as its charge, which the bench does not know, lets it
+	chargeVolts = 0.1  // the same while it is charged from rest, and
+	layerVolts  = 0.2  // more while the layer at its plates builds up, which takes minutes
 	crankVolts  = 0.1  // the mean while an engine is cranked, beside the sag
 )
 
@@ -104,14 +105,18 @@ func (r *Run) shift(b *Bench) (volts, cells, sag float64) {
 		case what == "strip" && !b.states[p].Blown:
 			volts += math.Abs(v.ElementVolts(m.id) - v.ElementAmps(m.id)*part.FuseOhms(p, part.Fitted(p, b.states[p])))
 		case what == "cell":
-			rested, ohms := part.Rested(p, b.states[p], b.ambient)
+			is := part.RestedOf(p, b.states[p], b.ambient, b.c.AmbientCelsius)
+			rested, ohms := is.Volts, is.Ohms
 			if b.states[p].Charge == part.Takes {
-				rested, ohms = math.Max(rested, p.Value("charges from")), p.Value("charging")
+				rested, ohms = is.TakesVolts, is.ChargingOhms
 			}
 			cells += math.Abs(v.ElementVolts(m.id) - rested - ohms*v.ElementAmps(m.id))
 			sag += sagVolts + sagShare*ohms*math.Abs(v.ElementAmps(m.id))
 			if b.states[p].Charge != part.Gives {
 				sag = chargeVolts
+				if r.Seconds() > calmSeconds {
+					sag += layerVolts
+				}
 			}
 		case what == "motor" && math.Abs(v.ElementAmps(m.id)) < idleAmps:
 			volts += math.Abs(v.ElementVolts(m.id))

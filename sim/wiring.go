@@ -106,7 +106,7 @@ func wire(c *circuit.Circuit, o *fault.Overlay, ambientCelsius float64) *wiring 
 	}
 	for _, p := range c.Parts {
 		w.inner[p] = part.Build(p, &part.Place{
-			Net: w.net, AmbientCelsius: ambientCelsius,
+			Net: w.net, AmbientCelsius: ambientCelsius, FileCelsius: c.AmbientCelsius,
 			Inside: func(pin string) solver.Node { return w.joints[p.Terminal(pin)].inside },
 			Node:   func(name string) solver.Node { return w.node(p.Name + " " + name) },
 			Tag: func(b solver.Branch) {

@@ -140,11 +140,12 @@ func TestHalfEmptyBatteryStillCranks(t *testing.T) {
 	}
 }
 
-// A support charger of 13.5 V and 30 mΩ beside a battery of 12.6 V and 6 mΩ: 12.75 V with nothing on.
+// A support charger of 13.5 V and 30 mΩ beside a battery of 12.6 V and 6 mΩ, which takes charge from 13.0 V on, and, being
+// nearly full, 14 times less willingly than it gives: 0.5 V over 30 mΩ and some 45 mΩ, so that the posts have 13.3 V.
 func TestSupportChargerHoldsTheBatteryUp(t *testing.T) {
 	b := bench(t, "library-van", nil, "BATT=support")
-	want := (13.5/0.030 + 12.6/0.006) / (1/0.030 + 1/0.006)
-	if r := take(t, b, "volts BATT.pos BATT.neg"); math.Abs(*r.Value-want) > 0.005 {
+	want := (13.5/0.030 + 13.0/0.045) / (1/0.030 + 1/0.045)
+	if r := take(t, b, "volts BATT.pos BATT.neg"); math.Abs(*r.Value-want) > 0.03 {
 		t.Errorf("%.3f V, by hand %.3f V", *r.Value, want)
 	}
 }

@@ -71,6 +71,7 @@ type Place struct {
 	Inside         func(pin string) solver.Node  // the node behind a terminal
 	Node           func(name string) solver.Node // a new node inside the part
 	AmbientCelsius float64
+	FileCelsius    float64               // at which the file's figures hold
 	Tag            func(b solver.Branch) // told of each branch made
 }
 

@@ -200,6 +200,20 @@ func (c *Cell) SteadyOhms() float64 {
 	return ohms * cold
 }
 
+// SteadyChargingOhms is the same of what charges it.
+func (c *Cell) SteadyChargingOhms() float64 {
+	full, _ := fullness(c.Charge)
+	cold, _ := coldness(c.Kelvin)
+	return (c.ChargingOhms*full + c.Lags[0].Ohms + c.Lags[1].Ohms) * cold
+}
+
+// SetChargingOhms has what charges it find so many ohms at its charge and at 25 degrees Celsius, its lags among them, of
+// which so many are the least for all else.
+func (c *Cell) SetChargingOhms(ohms, least float64) {
+	full, _ := fullness(c.Charge)
+	c.ChargingOhms = math.Max(ohms-c.Lags[0].Ohms-c.Lags[1].Ohms, least) / full
+}
+
 // setOhms shares out a resistance.
 func (c *Cell) setOhms(ohms float64) {
 	c.Ohms = resistanceShares[0] * ohms
