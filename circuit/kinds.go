@@ -76,9 +76,9 @@ var Kinds = []Kind{
 		Keys: []Key{
 			{Name: "volts", Dimension: quantity.Volts, Default: 12.6, Positive: true, Says: "rested volts, nothing running"},
 			{Name: "internal", Dimension: quantity.Ohms, Default: 0.008, Positive: true, Says: "inner resistance"},
-			{Name: "charges from", Dimension: quantity.Volts, Positive: true, Says: "volts above which it takes charge; its rested volts where left out"},
-			{Name: "charging", Dimension: quantity.Ohms, Positive: true, Says: "inner resistance while it takes charge; as internal where left out"},
-			{Name: "capacity", Dimension: quantity.AmpereHours, Default: 60, Positive: true, Says: "what it holds when full; how full it is goes by its rested volts"},
+			{Name: "charges from", Dimension: quantity.Volts, Positive: true, Says: "volts above which it takes charge; 0.4 V above its rested volts where left out"},
+			{Name: "charging", Dimension: quantity.Ohms, Positive: true, Says: "inner resistance while it takes charge; where left out it goes by how full it is"},
+			{Name: "capacity", Dimension: quantity.AmpereHours, Default: 60, Positive: true, Says: "what it gives within 20 hours when full; how full it is goes by its rested volts"},
 			{Name: "cold cranking", Dimension: quantity.Amperes, Positive: true, Says: "amps it gives for 30 s at -18 °C; its inner resistance goes by these where internal is left out"},
 		},
 	},
