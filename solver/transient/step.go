@@ -19,6 +19,7 @@ const (
 	firstGrow    = 50 // right after a restart, where the first guess is a careful one
 	shortest     = 1e-14
 	leastSeconds = 1e-9 // a first step
+	sliver       = 1e-6 // of the step wanted
 	firstShare   = 1e-3 // of the way to what is scheduled, at most
 )
 
@@ -40,13 +41,20 @@ func (r *Run) Step(until float64) error {
 		return nil
 	}
 	target := min(until, r.next)
+	if target-r.seconds <= r.moment() {
+		r.seconds = target
+		if r.seconds >= r.next {
+			return r.settle(true)
+		}
+		return nil
+	}
 	length, retried := r.landing(target), 0
 	for {
 		worst, ok := r.try(length)
 		switch {
 		case !ok:
 			r.stats.Failed++
-			if r.step = length / 4; r.step < max(shortest, math.Abs(r.seconds)*1e-15) {
+			if r.step = length / 4; r.step < r.moment() {
 				return &StuckError{Seconds: r.seconds, StepSeconds: length, Element: r.w.worst}
 			}
 			length = r.step
@@ -54,7 +62,7 @@ func (r *Run) Step(until float64) error {
 		case !(worst <= 1):
 			r.stats.Rejected++
 			r.step = length * max(0.1, safety*math.Pow(worst, -1/r.method.order))
-			if r.step < max(shortest, math.Abs(r.seconds)*1e-15) {
+			if r.step < r.moment() {
 				return &StuckError{Seconds: r.seconds, StepSeconds: length, Element: r.w.worst}
 			}
 			length = r.step
@@ -81,6 +89,9 @@ func (r *Run) Step(until float64) error {
 		return nil
 	}
 }
+
+// moment is a time in which nothing moves.
+func (r *Run) moment() float64 { return max(shortest, math.Abs(r.seconds)*1e-15) }
 
 // landing is the length of the next step, such that the time aimed at is met exactly and no sliver is left before it.
 func (r *Run) landing(target float64) float64 {
@@ -181,7 +192,9 @@ func (r *Run) accept(length float64) {
 	r.charge(length)
 	copy(r.x, w.xs[last])
 	copy(r.v, w.vs[last])
-	copy(r.slope, w.ks[last])
+	if length > sliver*r.step { // in less, slopes do not change, and what is found of them is rounding
+		copy(r.slope, w.ks[last])
+	}
 	r.seconds += length
 	r.since++
 	r.stats.Steps++
