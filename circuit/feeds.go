@@ -218,8 +218,8 @@ func (w *wiring) end(node int, asker *Part, plus bool) *Terminal {
 	return nil
 }
 
-// links turns hops into the things on the way, with the splices between them and, of so many of them, what else hangs
-// on each.
+// links turns hops into the things on the way, with the splices and studs between them and, of so many of them, what else
+// hangs on each.
 func (w *wiring) links(p *Part, start int, hops []*hop, last, left int) []Link {
 	var way []Link
 	add := func(link Link, node int, next *hop, shared bool) {
@@ -228,18 +228,25 @@ func (w *wiring) links(p *Part, start int, hops []*hop, last, left int) []Link {
 		}
 		way = append(way, link)
 	}
+	var before *hop
+	met := func(node int, next *hop) { // what is met without being passed: splices, and studs from ring to ring
+		for _, s := range w.splices[node] {
+			add(Link{Splice: s}, node, next, true)
+		}
+		for _, s := range w.rings[node] {
+			if (before == nil || before.link.Stud != s) && (next == nil || next.link.Stud != s) {
+				add(Link{Stud: s}, node, next, true)
+			}
+		}
+	}
 	node := start
 	for _, h := range hops {
-		for _, s := range w.splices[node] {
-			add(Link{Splice: s}, node, h, true)
-		}
+		met(node, h)
 		fused := h.link.Part != nil && (h.link.Part.Kind.Name == "fuse" || h.link.Part.Kind.Name == "fusible link")
 		add(h.link, node, h, fused || h.link.Cavity != nil || h.link.Stud != nil)
-		node = h.to
+		node, before = h.to, h
 	}
-	for _, s := range w.splices[last] {
-		add(Link{Splice: s}, last, nil, true)
-	}
+	met(last, nil)
 	return way
 }
 

@@ -5,6 +5,7 @@ package circuit
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -232,5 +233,47 @@ func TestWaysAreFeeds(t *testing.T) {
 	}
 	if compared < 15 {
 		t.Fatalf("%d feeds", compared)
+	}
+}
+
+// A stud where two cables are bolted ring on ring is on the way, though no current passes into its metal; one whose metal
+// is passed stands there once.
+func TestFeedsNameStudsFromRingToRing(t *testing.T) {
+	const text = `underload: 1
+parts:
+  B1: {is: battery}
+  L1: {is: lamp, bulb: 5 W}
+  L2: {is: lamp, bulb: 5 W}
+paths:
+  feed: [B1.pos, wire, L1, wire, G2, wire, B1.neg]
+  more: [L1.in, wire, L2, wire, G3]
+  bolted: [L2.out, G4]
+grounds:
+  G2: {}
+  G3: {to: G2}
+  G4: {to: G3}
+`
+	c, problems := Read("studs.yaml", []byte(text))
+	if c == nil {
+		t.Fatal(problems)
+	}
+	for _, row := range []struct {
+		part string
+		want []string
+	}{
+		{"L1", []string{"L1.out~G2", "G2", "G2~B1.neg"}},
+		{"L2", []string{"G4", "L2.out~G3", "G3", "G3 on", "G2", "G2~B1.neg"}},
+	} {
+		feeds, err := c.Feeds(row.part)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, l := range feeds[len(feeds)-1].Way {
+			got = append(got, l.Name())
+		}
+		if !slices.Equal(got, row.want) {
+			t.Errorf("%s goes by %v, want %v", row.part, got, row.want)
+		}
 	}
 }

@@ -17,6 +17,7 @@ type wiring struct {
 	circuit  *Circuit
 	hops     [][]*hop // out of each node
 	splices  map[int][]*Splice
+	rings    map[int][]*Stud
 	battery  map[int][]*Terminal
 	loads    map[int][]*Terminal // where loads, coils and sockets take their current
 	outputs  map[int][]*Terminal // module pins that pull to ground or supply, or feed and ground sensors
@@ -25,7 +26,7 @@ type wiring struct {
 
 // wired makes the map of a circuit.
 func wired(c *Circuit) *wiring {
-	w := &wiring{circuit: c, hops: make([][]*hop, c.Spots+len(c.Studs)), splices: map[int][]*Splice{}, battery: map[int][]*Terminal{},
+	w := &wiring{circuit: c, hops: make([][]*hop, c.Spots+len(c.Studs)), splices: map[int][]*Splice{}, rings: map[int][]*Stud{}, battery: map[int][]*Terminal{},
 		loads: map[int][]*Terminal{}, outputs: map[int][]*Terminal{}, plusPins: map[*Terminal]bool{}}
 	for _, s := range c.Splices {
 		w.splices[int(s.Spot)] = append(w.splices[int(s.Spot)], s)
@@ -138,6 +139,7 @@ func (w *wiring) studs() {
 	metal := map[string]int{}
 	for i, s := range w.circuit.Studs {
 		metal[s.Name] = w.circuit.Spots + i
+		w.rings[int(s.Spot)] = append(w.rings[int(s.Spot)], s)
 		w.both(int(s.Spot), metal[s.Name], Link{Stud: s})
 	}
 	for _, s := range w.circuit.Studs {
