@@ -119,7 +119,7 @@ func (tr *trial) act() string {
 	case n == 20:
 		red, black := anyOf(tr, tr.c.Points()), anyOf(tr, tr.c.Points())
 		if red.Name != black.Name {
-			return fmt.Sprintf("touch %s %s %.3g %s", red.Name, black.Name, tr.between(0.01, 1e7), []string{"ohms", "source"}[tr.IntN(2)])
+			return fmt.Sprintf("touch %s %s %.3g %s", red.Name, black.Name, tr.between(0.01, 1e7), anyOf(tr, []string{"ohms", "source", "lamp", "led", "fused"}))
 		}
 	}
 	if p := anyOf(tr, tr.c.OfKind("fuse")); p != nil {

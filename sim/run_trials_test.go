@@ -21,9 +21,11 @@ import (
 	"testing"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/circuit/invented"
 	"underload/circuits"
 	"underload/sim/fault"
+	"underload/sim/part"
 	"underload/solver/transient"
 )
 
@@ -33,7 +35,7 @@ var (
 	runSteps = flag.Int("run-steps", 1000, "how many steps a random run may take before it is left")
 )
 
-// What is asked of every run.
+// What is asked of every run, at any instant.
 const (
 	missingShare = 5e-4 // of the largest current, and
 	missingAmps  = 2e-4 // may be missing at a node: what a hair of the volts allowed drives through a module
@@ -213,6 +215,8 @@ type player struct {
 	until   float64
 	last    float64 // seconds
 	blown   map[*circuit.Part]bool
+	coldest float64 // °C of the air so far
+	fates   []fate  // of the parts at the start
 	watched []Channel
 	steps   int
 	stretch stretch
@@ -237,7 +241,7 @@ func (p *player) play() (uint64, error) {
 	}
 	p.sum.runs++
 	p.watch()
-	p.blown = map[*circuit.Part]bool{}
+	p.blown, p.coldest, p.fates = map[*circuit.Part]bool{}, p.r.age.w.ambient, p.r.senses.fates
 	p.seen()
 	for _, a := range p.acts {
 		if a.before {
@@ -344,6 +348,7 @@ func (p *player) advance(until float64) error {
 func (p *player) each() bool {
 	now := p.r.Seconds()
 	p.steps++
+	p.breathes()
 	if now < p.last || now > p.until {
 		p.broke = fmt.Errorf("from %g s to %g s on the way to %g s", p.last, now, p.until)
 		return false
@@ -404,8 +409,19 @@ func (p *player) touch(words []string) error {
 		return err
 	}
 	on := Attachment{Red: words[0], Black: words[1], Ohms: ohms}
-	if words[3] == "source" {
+	switch words[3] {
+	case "source":
 		on.Volts = 1.5
+	case "lamp":
+		bulb, err := catalog.BulbOfWatts(catalog.LoadLampWatts)
+		if err != nil {
+			return err
+		}
+		on.Law = part.Filament(bulb, p.r.age.w.ambient)
+	case "led":
+		on.Law = part.LED(0.02)
+	case "fused":
+		on.Ohms, on.FuseAmps = catalog.JumperOhms, catalog.JumperFuseAmps
 	}
 	return p.r.Attach(on)
 }
@@ -474,6 +490,7 @@ func (p *player) look() error {
 		return nil
 	}
 	p.sum.looks++
+	p.breathes()
 	for _, part := range p.c.Parts {
 		if kind := part.Kind.Name; (kind == "fuse" || kind == "fusible link") && p.blown[part] && !p.r.State(part).Blown && !p.renewed(part) {
 			return fmt.Errorf("%s was blown, and at %g s it is whole", part.Name, p.r.Seconds())
@@ -486,6 +503,9 @@ func (p *player) look() error {
 		return err
 	}
 	if err := p.holds(run.Look(p.r.Seconds() - 1e-7*p.eye.Float64())); err != nil {
+		return err
+	}
+	if err := p.accounts(); err != nil {
 		return err
 	}
 	return p.reads()
@@ -517,6 +537,9 @@ func (p *player) holds(v *transient.View) error {
 			}
 		}
 	}
+	if err := p.bounded(v); err != nil {
+		return err
+	}
 	worst, most := v.Missing()
 	allowed := (missingShare*most + missingAmps) * p.coarse()
 	p.sum.missing = max(p.sum.missing, worst/allowed)
@@ -541,11 +564,19 @@ func (p *player) end() error {
 	if !slices.IsSortedFunc(p.r.Cues(), func(a, b Cue) int { return int(math.Copysign(1, a.Seconds-b.Seconds)) }) {
 		return fmt.Errorf("cues out of order: %v", p.r.Cues())
 	}
+	if err := p.told(); err != nil {
+		return err
+	}
+	return p.accounts()
+}
+
+// accounts holds the energy of the run so far.
+func (p *player) accounts() error {
 	b := p.r.Balance()
 	allowed := (energyShare*max(math.Abs(b.Given), math.Abs(b.Lost), math.Abs(b.Stored)) + energyJoules) * p.coarse()
 	p.sum.energy = max(p.sum.energy, math.Abs(b.Off())/allowed)
 	if !(math.Abs(b.Off()) <= allowed) {
-		return fmt.Errorf("%g J are missing of %+v", b.Off(), b)
+		return fmt.Errorf("at %.9g s %g J are missing of %+v", p.r.Seconds(), b.Off(), b)
 	}
 	return nil
 }
@@ -573,6 +604,9 @@ func (p *player) print() uint64 {
 		for _, d := range now.Marks(m.id) {
 			put(d)
 		}
+	}
+	for _, k := range p.r.warm.kelvin {
+		put(k)
 	}
 	for _, c := range p.r.Cues() {
 		put(c.Seconds)
