@@ -68,6 +68,24 @@ func TestAtRestIsNoLightTest(t *testing.T) {
 	}
 }
 
+// An open joint is called open; what a resistance loses is told with its ohms.
+func TestWordsAtTheCliff(t *testing.T) {
+	for fault, want := range map[string][]string{
+		"C14.4 open":           {"C14.4 is open", "stand across it,", "no current passes"},
+		"C14.4 spread 1.8 ohm": {"C14.4 loses", "mΩ at", "healthy: "},
+	} {
+		var got bytes.Buffer
+		if err := Draw(&got, sprayer(t, lampAtController, "PC1", fault)); err != nil {
+			t.Fatal(err)
+		}
+		for _, words := range want {
+			if !strings.Contains(got.String(), words) {
+				t.Errorf("%s: no %q in the picture", fault, words)
+			}
+		}
+	}
+}
+
 // What no voltmeter shows is not told in figures.
 func TestLightLoss(t *testing.T) {
 	for lost, want := range map[string]string{"1.1e-13": "nothing shows", "-9e-5": "nothing shows", "5.4e-4": "540\u00a0µV", "0.45": "450\u00a0mV", "3": "3.0\u00a0V"} {
