@@ -97,7 +97,9 @@ func newLamp(volts, watts, start float64) lamp {
 	}
 }
 
-func (l lamp) Size() transient.Size { return transient.Size{States: 1, Unit: [transient.MaxStates]float64{0.05}} }
+func (l lamp) Size() transient.Size {
+	return transient.Size{States: 1, Unit: [transient.MaxStates]float64{0.05}}
+}
 
 func (l lamp) Start(_ float64, states, _ []float64) { states[0] = l.start }
 
@@ -276,7 +278,9 @@ func (f fuse) Fire(k int, at *transient.Point) {
 // coil is henrys behind ohms.
 type coil struct{ henrys, ohms, start, unit float64 }
 
-func (c coil) Size() transient.Size { return transient.Size{States: 1, Unit: [transient.MaxStates]float64{c.unit}} }
+func (c coil) Size() transient.Size {
+	return transient.Size{States: 1, Unit: [transient.MaxStates]float64{c.unit}}
+}
 
 func (c coil) Start(_ float64, states, _ []float64) { states[0] = c.start }
 
@@ -294,7 +298,9 @@ func (c coil) Power(at *transient.Point) (lost, given, stored float64) {
 // capacitor is farads alone.
 type capacitor struct{ farads, start, unit float64 }
 
-func (c capacitor) Size() transient.Size { return transient.Size{States: 1, Unit: [transient.MaxStates]float64{c.unit}} }
+func (c capacitor) Size() transient.Size {
+	return transient.Size{States: 1, Unit: [transient.MaxStates]float64{c.unit}}
+}
 
 func (c capacitor) Start(_ float64, states, _ []float64) { states[0] = c.start }
 
