@@ -19,47 +19,38 @@ var update = flag.Bool("update", false, "write the pictures anew")
 // case, the others what they open with. Then those in time.
 func TestPictures(t *testing.T) {
 	drawn := map[string]bool{}
+	picture := func(v *View, name string, sizes [][2]float64) {
+		for _, size := range sizes {
+			v.Resize(size[0], size[1])
+			for theme, called := range map[drawing.Theme]string{drawing.Light: "light", drawing.Dark: "dark"} {
+				v.SetTheme(theme)
+				got, err := v.SVG()
+				if err != nil {
+					t.Fatal(err)
+				}
+				file := filepath.Join("testdata", fmt.Sprintf("%s-%.0f-%s.svg", name, size[0], called))
+				drawn[file] = true
+				golden(t, file, got)
+			}
+		}
+	}
 	prepare := map[string]func(v *View){
 		"orchard-sprayer": func(v *View) { work(v); v.pickFault("C14.4"); v.note = "" },
 		"street-sweeper":  func(v *View) { v.seat(Practise); v.note = "" },
 	}
 	for _, example := range circuits.Names() {
-		kept := [][2]float64{{1024, 700}, {1440, 900}}
-		if prepare[example] != nil {
-			kept = sizes
+		v := open(t, example, Options{})
+		if prepare[example] == nil {
+			picture(v, example, sizes[1:3])
+			continue
 		}
-		for _, size := range kept {
-			for theme, name := range map[drawing.Theme]string{drawing.Light: "light", drawing.Dark: "dark"} {
-				v := open(t, example, Options{Theme: theme})
-				v.Resize(size[0], size[1])
-				if prepare[example] != nil {
-					prepare[example](v)
-				}
-				got, err := v.SVG()
-				if err != nil {
-					t.Fatal(err)
-				}
-				file := filepath.Join("testdata", fmt.Sprintf("%s-%.0f-%s.svg", example, size[0], name))
-				drawn[file] = true
-				golden(t, file, got)
-			}
-		}
+		prepare[example](v)
+		picture(v, example, sizes)
 	}
 	for _, moving := range inTime {
-		for _, size := range sizes {
-			for theme, name := range map[drawing.Theme]string{drawing.Light: "light", drawing.Dark: "dark"} {
-				v := open(t, moving.example, Options{Theme: theme, Faults: moving.faults})
-				v.Resize(size[0], size[1])
-				moving.play(v)
-				got, err := v.SVG()
-				if err != nil {
-					t.Fatal(err)
-				}
-				file := filepath.Join("testdata", fmt.Sprintf("%s-%s-%.0f-%s.svg", moving.example, moving.what, size[0], name))
-				drawn[file] = true
-				golden(t, file, got)
-			}
-		}
+		v := open(t, moving.example, Options{Faults: moving.faults})
+		moving.play(v)
+		picture(v, moving.example+"-"+moving.what, sizes)
 	}
 	kept, err := filepath.Glob("testdata/*.svg")
 	if err != nil || len(kept) == 0 {
