@@ -216,10 +216,17 @@ func (s *senses) lamp(r *Run, p *circuit.Part, l *lampSense, v live.View) {
 	if math.Abs(celsius-l.celsius) >= lampMoves {
 		l.celsius = celsius
 		if seen := r.looks(p, v); seen != l.seen {
-			l.seen, l.since = seen, r.sawChange(p, s.last, l.seen)
+			changed := r.sawChange(p, s.last, l.seen)
+			s.see(r, p, l, changed) // it may have looked so for long enough since the last step
+			l.seen, l.since = seen, changed
 		}
 	}
-	if l.seen != l.told && now-l.since >= eyeSeconds {
+	s.see(r, p, l, now)
+}
+
+// see tells how a lamp looks once it has looked so for long enough until a time.
+func (s *senses) see(r *Run, p *circuit.Part, l *lampSense, until float64) {
+	if l.seen != l.told && until-l.since >= eyeSeconds {
 		r.tell(l.since, p.Name, lightSays[l.seen])
 		l.told = l.seen
 	}

@@ -63,6 +63,50 @@ func TestLampsChangeInTheirOwnTime(t *testing.T) {
 	}
 }
 
+// A glow is told if it lasts for as long as an eye needs, 0.15 s, and not if it is shorter, however long the steps are. How
+// long it lasts is read from its light: dim from 3 % of that at 12 V on.
+func TestShortGlowsAreTold(t *testing.T) {
+	told, short := 0, 0
+	for i := range 30 {
+		r := running(t, "mist-blower", nil, "KEY=run")
+		light, err := r.Watch("light L1")
+		if err != nil {
+			t.Fatal(err)
+		}
+		usual := part.Filament(part.Bulb(r.Circuit().Part("L1")), 20).LightShare(12)
+		on := 0.02 + 0.008*float64(i)
+		for at, act := range map[float64]string{1: "SW3=on", 1 + on: "SW3=off"} {
+			if err := r.At(at, act); err != nil {
+				t.Fatal(err)
+			}
+		}
+		lasts, last := 0.0, 0.0
+		if err := r.Advance(4, func() bool {
+			for at := last; at < r.Seconds(); at += 1e-3 { // inside of the step
+				if light.ReadAt(max(at, last)) >= 3*usual {
+					lasts += min(1e-3, r.Seconds()-at)
+				}
+			}
+			last = r.Seconds()
+			return true
+		}); err != nil {
+			t.Fatal(err)
+		}
+		glows := !math.IsNaN(cueAt(r, "L1 glows dimly")) || !math.IsNaN(cueAt(r, "L1 is bright"))
+		if math.Abs(lasts-0.15) > 3e-3 && glows != (lasts > 0.15) {
+			t.Errorf("it glows for %.4f s, told: %v", lasts, glows)
+		}
+		if glows {
+			told++
+		} else {
+			short++
+		}
+	}
+	if told < 5 || short < 2 {
+		t.Errorf("%d told, %d too short", told, short)
+	}
+}
+
 func TestEveryResetIsTold(t *testing.T) {
 	r := running(t, "orchard-sprayer", []string{"C14.4 spread 1.8 ohm"})
 	resets, err := r.Watch("resets PC1")
