@@ -138,7 +138,16 @@ func wireNames(c *circuit.Circuit, _ string) []string {
 	return names
 }
 
-func placeNames(c *circuit.Circuit, _ string) []string { return fault.Places(c) }
+// toldFaults offers the faults of an example's sheet, then the places of the circuit.
+func toldFaults(c *circuit.Circuit, _ string) []string {
+	names := fault.Places(c)
+	if sheet := sheetOf(strings.TrimSuffix(c.File, ".yaml"), c); sheet != nil {
+		for i, e := range sheet.Entries {
+			names = slices.Insert(names, i, e.ID+"\t"+e.Says)
+		}
+	}
+	return names
+}
 
 // settings offers what --set can bring to a state.
 func settings(c *circuit.Circuit, _ string) []string {

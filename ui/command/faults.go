@@ -22,7 +22,7 @@ func faultsCommand(p *page) *cobra.Command {
 		Use: "faults FILE [PLACE|ID] [--faults SHEET]", Short: "List what can be wrong, and where",
 		Long: paragraphs("Lists the places of a circuit and the conditions each can be in, or, for one place, every condition as it is written for --fault: PLACE CONDITION [VALUE]. A condition that brings a resistance takes an ordinary one where no value is given. FILE may be the bare name of an example.",
 			"Of an example the faults that it teaches come first, and ID tells one of them, with the ordinary tests that it passes and a good sequence that finds it. --faults does the same with a fault sheet of your own, and says what is wrong with it."),
-		Args: between(1, "FILE", "PLACE or ID"), ValidArgsFunction: completeFile(placeNames),
+		Args: between(1, "FILE", "PLACE or ID"), ValidArgsFunction: completeFile(toldFaults),
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, err := open(args[0])
 			if err != nil {

@@ -189,6 +189,7 @@ func TestCompletion(t *testing.T) {
 		{[]string{"staircase", "orchard-sprayer", "--part", "P"}, []string{"PC1"}},
 		{[]string{"feeds", "orchard-sprayer", "K"}, []string{"KEY", "K2"}},
 		{[]string{"faults", "orchard-sprayer", "C14.4"}, []string{"C14.4"}},
+		{[]string{"faults", "orchard-sprayer", "m"}, []string{"m1", "m2", "m3", "m4", "m5"}},
 		{[]string{"completion", "b"}, []string{"bash"}},
 		{[]string{"help", "st"}, []string{"staircase", "story"}},
 		{[]string{"probe", "nothing-like-it", "--red", ""}, nil},
