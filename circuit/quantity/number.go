@@ -22,6 +22,9 @@ func (n decimal) float(power int) float64 {
 	return value
 }
 
+// farOut is the problem of a number like 1e500.
+const farOut = "the exponent is far out of range"
+
 // cutNumber takes the number off the front of text. problem is empty when it worked.
 func cutNumber(text string) (n decimal, rest, problem string) {
 	sign := ""
@@ -40,7 +43,7 @@ func cutNumber(text string) (n decimal, rest, problem string) {
 	text = text[end:]
 	n.exponent, end = cutExponent(text)
 	if n.exponent > 400 || n.exponent < -400 {
-		return decimal{}, text, "the exponent is far out of range"
+		return decimal{}, text, farOut
 	}
 	return n, strings.TrimLeft(text[end:], " "), ""
 }

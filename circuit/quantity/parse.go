@@ -174,7 +174,10 @@ func fraction(clean string) (value float64, ok bool, problem string) {
 	}
 	a, restA, problemA := cutNumber(strings.TrimSpace(over))
 	b, restB, problemB := cutNumber(strings.TrimSpace(under))
-	if problemA+problemB+restA+restB != "" {
+	switch {
+	case problemA == farOut || problemB == farOut:
+		return 0, false, farOut
+	case problemA+problemB+restA+restB != "":
 		return 0, false, "a fraction is two numbers, like 1/16"
 	}
 	if b.float(0) == 0 {

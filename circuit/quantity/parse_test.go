@@ -110,7 +110,7 @@ func TestParseRefuses(t *testing.T) {
 		{"-3 ohm", Ohms, []string{"below zero"}}, {"-1 m", Metres, []string{"below zero"}},
 		{"-300 °C", Celsius, []string{"absolute zero"}},
 		{"5/0 AWG", SquareMillimetres, []string{"4/0 to 1/0"}}, {"99 AWG", SquareMillimetres, []string{"4/0 to 40"}},
-		{"1/0", Number, []string{"0 below the line"}}, {"1/2/3", Number, []string{"fraction"}},
+		{"1/0", Number, []string{"0 below the line"}}, {"1/2/3", Number, []string{"fraction"}}, {"1/1e500", Number, []string{"exponent"}}, {"1/x", Number, []string{"fraction"}},
 		{"\xff\xfe", Volts, []string{"not text"}},
 		{"1/\n6", Number, []string{"a line ends in it"}}, {"12\u2029V", Volts, []string{"a line ends in it"}}, {"1\x002 V", Volts, []string{"does not print"}},
 		{strings.Repeat("1", 1000) + " V", Volts, []string{"too long"}},

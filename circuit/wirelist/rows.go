@@ -15,9 +15,6 @@ import (
 	"underload/circuit/spelling"
 )
 
-// mostNameLetters is that of a circuit file.
-const mostNameLetters = 40
-
 // wireRow is one row of the first table.
 type wireRow struct {
 	at       circuit.Pos
@@ -84,6 +81,9 @@ func (m *importer) row(columns []head, cells []cell) *wireRow {
 		switch {
 		case h.column == pathColumn:
 			row.path = c.text
+			if utf8.RuneCountInString(text) > circuit.MostPathLetters {
+				m.wrong(c.at, fmt.Sprintf("a path's name is longer than %d characters", circuit.MostPathLetters), "")
+			}
 		case text == "" || text == "-":
 		case h.column == noteColumn:
 			row.notes = append(row.notes, note(h.name, text))
@@ -142,8 +142,8 @@ func clean(name string) string {
 }
 
 func (m *importer) checkName(name string, at circuit.Pos) bool {
-	if n := utf8.RuneCountInString(name); n == 0 || n > mostNameLetters {
-		m.wrong(at, fmt.Sprintf("the name %.60s is %d characters long", name, n), fmt.Sprintf("A name has 1 to %d", mostNameLetters))
+	if n := utf8.RuneCountInString(name); n == 0 || n > circuit.MostNameLetters {
+		m.wrong(at, fmt.Sprintf("the name %.60s is %d characters long", name, n), fmt.Sprintf("A name has 1 to %d", circuit.MostNameLetters))
 		return false
 	}
 	return true

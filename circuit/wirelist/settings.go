@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"gopkg.in/yaml.v3"
 
@@ -148,12 +149,12 @@ func (t *thing) keys() map[string]form {
 func (m *importer) checkSettings() {
 	for i := range m.settings {
 		s := &m.settings[i]
-		switch name, _, terminal := strings.Cut(s.of.text, "."); {
+		switch name, pin, terminal := strings.Cut(s.of.text, "."); {
 		case s.of.text == "":
 			m.checkSetting(s, circuitKeys, "the circuit")
 		case terminal && m.things[name] == nil:
 			m.wrong(s.of.at, fmt.Sprintf("no wire comes to %q", name), m.nearestThing(name))
-		case terminal:
+		case terminal && m.checkName(pin, s.of.at):
 			m.checkSetting(s, terminalKeys, "a terminal")
 		}
 	}
@@ -239,6 +240,9 @@ func (m *importer) inBrackets(c cell) string {
 
 func bracketed(node *yaml.Node, depth int) (string, bool) {
 	if depth > mostNested || node.Kind == yaml.AliasNode || node.Anchor != "" || node.Style&yaml.TaggedStyle != 0 {
+		return "", false
+	}
+	if utf8.RuneCountInString(node.Value) > 2*circuit.MostNameLetters+1 { // two names and a dash are the longest
 		return "", false
 	}
 	if node.Kind == yaml.ScalarNode {

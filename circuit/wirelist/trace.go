@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"underload/circuit"
 )
 
 // route is a path: legs that follow one another.
@@ -67,6 +69,9 @@ func (m *importer) nameRoutes() {
 		base := r.name
 		if base == "" {
 			base = r.legs[0].from.thing.name + " to " + r.legs[len(r.legs)-1].to.thing.name
+		}
+		if letters, most := []rune(base), circuit.MostPathLetters-len(" 20000"); len(letters) > most {
+			base = string(letters[:most])
 		}
 		r.name = base
 		for n := max(2, next[base]); taken[r.name]; n++ {

@@ -174,6 +174,9 @@ func TestLimits(t *testing.T) {
 		"twice":     {"from,to,color,colour\n", `list.csv:1:15: column "colour" holds the same as column "color"`},
 		"unit":      {"from,to,length (V)\n", `list.csv:1:9: column "length (V)": V is no unit of length`},
 		"long name": {"from,to\n" + strings.Repeat("é", 41) + ",b\n", "is 41 characters long"},
+		"long path": {"from,to,path\na,b," + strings.Repeat("é", 81) + "\n", "list.csv:2:5: a path's name is longer than 80 characters"},
+		"long pin":  {"from,to\na,b\n\nof,what,value\na." + strings.Repeat("~", 1100) + ",crimp,1 ohm\n", "list.csv:5:1: the name ~~~"},
+		"long word": {"from,to\na,b\n\nof,what,value\na,is,switch\na,throws,{" + strings.Repeat("\u200b", 900) + ": [1-2]}\n", "list.csv:6:10: this is no list of names"},
 		"no unit":   {"from;to;size\na;b;1\n", "list.csv:2:5: size: \"1\" is not a wire size: the unit is missing. Write the unit behind it or in the head of its column, like size (mm2)"},
 		"ambiguous": {"from,to,length (m)\na,b,\"1,500\"\n", "it can be read as 1.500 or as 1500"},
 		"joke":      {"from,to,colour\na,b,reed\n", `list.csv:2:5: "reed" is no colour. Did you mean red?`},
@@ -190,6 +193,18 @@ func TestLimits(t *testing.T) {
 	_, err := Import("list.csv", []byte(many))
 	if problems, ok := err.(circuit.Problems); !ok || len(problems) != mostTold+1 || !strings.Contains(err.Error(), "there are 800 more errors") {
 		t.Errorf("a thousand errors: %d told", len(problems))
+	}
+}
+
+// A path that the list does not name is called after its ends, as far as there is room.
+func TestMadeUpPathNames(t *testing.T) {
+	long := strings.Repeat("B", circuit.MostNameLetters)
+	text, err := Import("list.csv", []byte("from,to,size (mm2)\nA"+long[1:]+".1,"+long+".2,1\nA"+long[1:]+".1,"+long+".2,1\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, problems := circuit.Read("list.yaml", text); strings.Contains(problems.Error(), "path's name") {
+		t.Errorf("%v\n%s", problems, text)
 	}
 }
 
