@@ -134,7 +134,7 @@ func (r *Run) stuck(err error) error {
 //	break C14.4 spread 6 ohm
 //	repair C14.4, clean G2, replace F7
 //	reseat C14         apart, and together a second later: its contacts are wiped, and nothing is mended
-//	wiggle C14 50 %    from now on, how hard; a connector or a part
+//	wiggle C14 50 %    from now on, how hard; a connector or a part; what is fretted there grows worse
 //	still C14          no longer
 //	disturb C14        one nudge: bad contacts may read well for a while, or no longer
 //

@@ -25,6 +25,11 @@ const (
 	backSeconds = 24 * 3600
 )
 
+// frettingSeconds is how long a firm wiggle by hand takes to make a fretted contact worse by a factor of e, so that one of 10
+// milliohm is past 100 within a good minute and nearly open within minutes: the worst that is told of tin in fretting (E. M.
+// Bock and J. H. Whitley, Holm seminar of 1974; 100 milliohm as the limit: Tribology International 41, 2008; abstracts read).
+const frettingSeconds = 30
+
 // How a bad contact behaves while it is shaken: half-waves of 5 ms, in one of three of which it lifts. Common practice, no
 // source.
 const (
@@ -49,6 +54,7 @@ type badJoint struct {
 	healedOhms float64
 	flutters   bool
 	film       bool          // it breaks through
+	frets      float64       // ohms that movement leads to in the end; 0: it does nothing
 	wet        float64       // moisture, 0 to 1
 	wire       *circuit.Wire // a bad place in it, behind its sound length
 	soundOhms  float64       // of that length
@@ -66,7 +72,7 @@ func (a *age) joints() map[solver.Branch]badJoint {
 	for t, grip := range o.Grip {
 		healed := grip.Unplug.Ohms
 		add(a.w.joints[t].contact, badJoint{place: t.Name, terminal: t, times: a.heft(t), began: a.plan.wiped[t],
-			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0, film: o.Film[t], wet: moistureOf(grip)})
+			heals: grip.Unplug.Heals, healedOhms: healed, flutters: grip.Unplug.Heals > 0, film: o.Film[t], frets: fretsTo(grip), wet: moistureOf(grip)})
 	}
 	for t := range o.Crimp {
 		add(a.w.joints[t].crimp, badJoint{place: t.Name, terminal: t, times: a.heft(t)})
@@ -104,6 +110,14 @@ func moistureOf(grip catalog.Condition) float64 {
 	return 0
 }
 
+// fretsTo is what movement brings a contact to that is fretted already.
+func fretsTo(grip catalog.Condition) float64 {
+	if grip.Name == "fretted" {
+		return grip.HighOhms
+	}
+	return 0
+}
+
 // heft is how easily a contact gets rid of its heat: by its size, and, where a fuse sits in it, without what the fuse
 // takes, which package live reckons with.
 func (a *age) heft(t *circuit.Terminal) float64 {
@@ -132,7 +146,7 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 		a.length(half{wire: j.wire}, n, between, j.soundOhms)
 		n, ohms = between, ohms-j.soundOhms
 	}
-	hot, body, disturb := a.bad(j, ohms)
+	hot, body, moved := a.bad(j, ohms)
 	key := fmt.Sprintf("%s joint %d %g %g", j.place, b, ohms, j.began)
 	if j.flutters {
 		between := a.node(j.place + " between")
@@ -147,25 +161,32 @@ func (a *age) joint(b solver.Branch, j badJoint) {
 	id := a.net.Element(n, m, hot)
 	if j.flutters {
 		f := &a.flutters[len(a.flutters)-1]
-		f.joint, f.body = id, body
+		f.joint, f.body, f.fret = id, body, moved.fret
 	}
 	a.remember(key, id, hot)
 	a.legs[b] = leg{element: id, is: isElement}
 	a.warm(j.place, id, body)
 	if j.terminal != nil {
-		a.contacts = append(a.contacts, contactAt{id, j.terminal, disturb})
+		a.contacts = append(a.contacts, contactAt{id, j.terminal, moved.disturb})
 	}
 }
 
-// bad is the element of a joint, which of its states is its warmth, and what disturbs it.
-func (a *age) bad(j badJoint, ohms float64) (what transient.Element, body int, disturb func(marks []float64)) {
+// moving is what movement does to the marks of a joint.
+type moving struct {
+	disturb func(marks []float64)
+	fret    func(marks []float64, perSecond float64)
+}
+
+// bad is the element of a joint, which of its states is its warmth, and what movement does to it.
+func (a *age) bad(j badJoint, ohms float64) (what transient.Element, body int, moved moving) {
 	heat, watts, air := j.times*jointJoulesPerKelvin, j.times*jointWattsPerKelvin, a.w.ambient+live.ZeroCelsius
 	if !j.film {
 		return contact{&element.Ohmic{
 				Ohms: ohms, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
-				AirKelvin: air, GrowthPerSecond: jointGrowth, HealChance: j.heals, HealedOhms: j.healedOhms,
-			}, j.began}, element.OhmicBodyKelvin, func(marks []float64) {
-				marks[element.OhmicDisturb] = element.OhmicMoved
+				AirKelvin: air, GrowthPerSecond: jointGrowth, HealChance: j.heals, HealedOhms: j.healedOhms, MostOhms: j.frets,
+			}, j.began}, element.OhmicBodyKelvin, moving{
+				func(marks []float64) { marks[element.OhmicDisturb] = element.OhmicMoved },
+				func(marks []float64, perSecond float64) { marks[element.OhmicFretPerSecond] = perSecond },
 			}
 	}
 	metal := j.healedOhms
@@ -176,8 +197,9 @@ func (a *age) bad(j badJoint, ohms float64) (what transient.Element, body int, d
 			MetalOhms: metal, Touches: j.began > 0, FilmOhms: ohms, CleanOhms: j.healedOhms, CleanFilmOhms: ohms, ForceShare: 1,
 			BreakdownVolts: catalog.FilmBreaksVolts, HealChance: j.heals, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
 			AirKelvin: air, Plating: element.Tin,
-		}}, element.JointBodyKelvin, func(marks []float64) {
-			marks[element.JointDisturb] = element.JointMoved
+		}}, element.JointBodyKelvin, moving{
+			func(marks []float64) { marks[element.JointDisturb] = element.JointMoved },
+			func(marks []float64, perSecond float64) { marks[element.JointFretPerSecond] = perSecond },
 		}
 }
 
@@ -242,6 +264,7 @@ type flutter struct {
 	at    *circuit.Terminal
 	joint transient.ID // in series with it, which warms it
 	body  int          // the state of that which is its kelvin
+	fret  func(marks []float64, perSecond float64)
 }
 
 type contactAt struct {
@@ -257,6 +280,7 @@ func (a *age) shake() {
 		if marks[element.FlutterStrength] != strength {
 			f.what.Shake(marks, a.run.Seconds(), strength, shakenHertz)
 		}
+		f.fret(a.run.Marks(f.joint), strength/frettingSeconds)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"underload/circuit/catalog"
 	"underload/sim/part"
+	"underload/solver/element"
 )
 
 // The shared ground: the work lamps go on, their current lifts the controller's ground, and it resets. A light test on
@@ -368,5 +369,29 @@ func TestShortedWireSmells(t *testing.T) {
 	must(t, r.Do("break R1.in short-to-ground 1 mohm"), r.Advance(60, nil))
 	if cues := cuesOf(r); !strings.Contains(cues, "S1~R1.in smells of hot plastic") {
 		t.Errorf("heard: %s", cues)
+	}
+}
+
+// A fretted contact grows worse for as long as it is moved, by a factor of e in half a minute of firm wiggling (see
+// frettingSeconds), and stays so when it is held still; one that is merely spread does not.
+func TestMovementFrets(t *testing.T) {
+	run := func(fault string) *Run {
+		r := start(t, benchOf(t, "mist-blower", fault), RunOptions{Seed: 4})
+		must(t, r.Do("wiggle C14"), r.Advance(6, nil), r.Do("still C14"), r.Advance(60, nil))
+		return r
+	}
+	ohms := func(r *Run) float64 {
+		for _, f := range r.age.flutters {
+			if f.at.Name == "C14.2" {
+				return math.Exp(r.age.run.States(f.joint)[element.OhmicLnOhms])
+			}
+		}
+		return math.NaN()
+	}
+	if got, want := ohms(run("C14.2 fretted 50 mohm")), 0.050*math.Exp(6.0/30); math.Abs(got/want-1) > 0.03 {
+		t.Errorf("fretted: %.4f ohm, want %.4f", got, want)
+	}
+	if got := ohms(run("C14.2 spread 50 mohm")); math.Abs(got/0.050-1) > 0.01 {
+		t.Errorf("spread: %.4f ohm", got)
 	}
 }

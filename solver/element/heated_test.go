@@ -69,9 +69,14 @@ func TestHeatedSlopesAndEnergy(t *testing.T) {
 	}
 	ohmic := func(r *rand.Rand, at *transient.Point) {
 		at.Volts, at.States[0], at.States[1] = between(r, -2, 2), between(r, 290, 900), between(r, -5, 3)
+		at.Marks[OhmicFretPerSecond] = float64(r.IntN(2)) * 0.03
 	}
-	checkSlopes(t, testOhmic(), ohmic)
-	checkEnergy(t, testOhmic(), ohmic)
+	frets := testOhmic()
+	frets.MostOhms = 10
+	for _, o := range []*Ohmic{testOhmic(), frets} {
+		checkSlopes(t, o, ohmic)
+		checkEnergy(t, o, ohmic)
+	}
 }
 
 // At rest no temperature changes, whatever the volts; more than the metal bears has melted it long ago.

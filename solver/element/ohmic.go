@@ -12,7 +12,12 @@ import (
 //
 //	(ln R)' = GrowthPerSecond (2^(x/30 K) - 1),  x = the body's rise over the air, rounded off towards 120 K
 //
-// so that it stays as it is while it carries little. To disturb it, set the mark OhmicDisturb to OhmicMoved, and settle:
+// so that it stays as it is while it carries little. While it is fretted, by movement that is told in the mark
+// OhmicFretPerSecond, debris and oxide add to that, the faster the warmer, up to MostOhms:
+//
+//	(ln R)' = ... + FretPerSecond 2^((T - 20 degC)/30 K) (1 - R/MostOhms)
+//
+// To disturb it, set the mark OhmicDisturb to OhmicMoved, and settle:
 // by HealChance it then has HealedOhms, and otherwise what it had at the start, or more if it has grown.
 type Ohmic struct {
 	Ohms                                    float64 // at the start
@@ -20,6 +25,7 @@ type Ohmic struct {
 	AirKelvin                               float64
 	GrowthPerSecond                         float64
 	HealChance, HealedOhms                  float64
+	MostOhms                                float64 // that fretting leads to; 0: it does nothing
 }
 
 // States of an Ohmic.
@@ -28,10 +34,11 @@ const (
 	OhmicLnOhms
 )
 
-// Marks of an Ohmic. The first two may be changed during a run.
+// Marks of an Ohmic. The first three may be changed during a run.
 const (
 	OhmicDisturb = iota // 0, or OhmicMoved
 	OhmicAirKelvin
+	OhmicFretPerSecond
 	ohmicDraws
 	ohmicMarks
 )
@@ -53,7 +60,7 @@ func (o *Ohmic) Check() error {
 		positive("ohmic", "Ohms", o.Ohms), positive("ohmic", "BodyJoulesPerKelvin", o.BodyJoulesPerKelvin),
 		positive("ohmic", "BodyWattsPerKelvin", o.BodyWattsPerKelvin), positive("ohmic", "AirKelvin", o.AirKelvin),
 		notNegative("ohmic", "GrowthPerSecond", o.GrowthPerSecond), share("ohmic", "HealChance", o.HealChance),
-		positive("ohmic", "HealedOhms", healed),
+		positive("ohmic", "HealedOhms", healed), notNegative("ohmic", "MostOhms", o.MostOhms),
 	)
 }
 
@@ -85,6 +92,12 @@ func (o *Ohmic) Rates(at *transient.Point, rates *transient.Rates) {
 	factor := math.Exp2(mostDoublings * near)
 	rates.Rate[lnOhms] = o.GrowthPerSecond * (factor - 1)
 	rates.RatePerX[lnOhms][body] = o.GrowthPerSecond * factor * math.Ln2 * (1 - near*near) / filmDoublingKelvin
+	if perSecond, share := at.Marks[OhmicFretPerSecond], 1/(siemens*o.MostOhms); perSecond > 0 && share < 1 {
+		fretted := perSecond * math.Exp2((at.States[body]-coldKelvin)/filmDoublingKelvin)
+		rates.Rate[lnOhms] += fretted * (1 - share)
+		rates.RatePerX[lnOhms][lnOhms] -= fretted * share
+		rates.RatePerX[lnOhms][body] += fretted * (1 - share) * math.Ln2 / filmDoublingKelvin
+	}
 }
 
 // Events are that it was disturbed.

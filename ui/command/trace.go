@@ -51,7 +51,7 @@ var aboutTrace = paragraphs(
   apart C14, together C14          a connector or a plugged part
   break C14.4 spread 6 ohm         as for --fault
   repair C14.4, clean G2, replace F7, reseat C14
-  wiggle C14 50 %, still C14       shaken from then on, and no longer
+  wiggle C14 50 %, still C14       shaken from then on (what is fretted grows worse), and no longer
   disturb C14                      one nudge: bad contacts may read well for a while
   put test-lamp B1.pos G1          an instrument between two points, or "put clamp W3",
                                    until "take off"`,
