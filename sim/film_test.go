@@ -13,6 +13,7 @@ import (
 	"underload/circuit"
 	"underload/circuit/catalog"
 	"underload/circuits"
+	"underload/solver/element"
 )
 
 // dry is a 5 V sensor and a lamp behind one connector.
@@ -119,5 +120,36 @@ func TestFilmsAreToldInOrder(t *testing.T) {
 		if got := b.Moved(); !slices.Equal(got, want) {
 			t.Fatalf("told: %q", got)
 		}
+	}
+}
+
+// A film that was wiped away, or has broken through, carries what a dry circuit asks of it, until another has grown: its spots
+// of 4 milliohm lose their grip by a factor of e in 125,000 s, and no longer count at a hundredth of the film's 1/200 S. Firm
+// wiggling wears them by as much in half a minute.
+func TestAnotherFilmGrows(t *testing.T) {
+	b := benchFrom(t, strings.Replace(dry, "10 kohm", "100 kohm", 1))
+	must(t, b.Break("C1.1 filmed 200 ohm"))
+	r := start(t, b, RunOptions{})
+	joint := watching(t, r, "C1.1.a against C1.1.b")
+	bad := joint.Read()
+	must(t, r.Do("reseat C1"), r.Advance(3600, nil))
+	if now := joint.Read(); math.Abs(now) > 0.01*math.Abs(bad) {
+		t.Fatalf("an hour after it was wiped %.4f V, before %.4f V", now, bad)
+	}
+	grip := func() float64 { return r.age.run.States(r.age.contacts[0].id)[element.JointLnMetal] }
+	before := grip()
+	must(t, r.Do("wiggle C1"), r.Advance(3603, nil), r.Do("still C1"))
+	if worn := before - grip(); math.Abs(worn-3.0/frettingSeconds) > 0.001 {
+		t.Errorf("three seconds of wiggling wear it by e to the %.4f", worn)
+	}
+	back, want := math.Inf(1), (math.Log(200/0.004/0.01)-0.1)/filmBackPerSecond
+	must(t, r.Advance(1.2*want, func() bool {
+		if r.age.run.Marks(r.age.contacts[0].id)[element.JointTouches] == 0 {
+			back = math.Min(back, r.Seconds())
+		}
+		return true
+	}))
+	if math.Abs(back/want-1) > 0.02 || math.Abs(joint.Read()/bad-1) > 0.01 {
+		t.Errorf("the film is back after %.0f s, want %.0f s; %.4f V, before it was wiped %.4f V", back, want, joint.Read(), bad)
 	}
 }

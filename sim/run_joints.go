@@ -30,6 +30,10 @@ const (
 // Bock and J. H. Whitley, Holm seminar of 1974; 100 milliohm as the limit: Tribology International 41, 2008; abstracts read).
 const frettingSeconds = 30
 
+// filmBackPerSecond is how metal spots in a film are lost again by themselves: one of 200 ohm that was wiped or has broken
+// through is back after some three weeks (common practice, no source).
+const filmBackPerSecond = 8e-6
+
 // How a bad contact behaves while it is shaken: half-waves of 5 ms, in one of three of which it lifts. Common practice, no
 // source.
 const (
@@ -195,11 +199,13 @@ func (a *age) bad(j badJoint, ohms float64) (what transient.Element, body int, m
 	}
 	return filmed{&element.Joint{
 			MetalOhms: metal, Touches: j.began > 0, FilmOhms: ohms, CleanOhms: j.healedOhms, CleanFilmOhms: ohms, ForceShare: 1,
-			BreakdownVolts: catalog.FilmBreaksVolts, HealChance: j.heals, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
+			BreakdownVolts: catalog.FilmBreaksVolts, FretPerSecond: filmBackPerSecond, HealChance: j.heals, BodyJoulesPerKelvin: heat, BodyWattsPerKelvin: watts,
 			AirKelvin: air, Plating: element.Tin,
 		}}, element.JointBodyKelvin, moving{
 			func(marks []float64) { marks[element.JointDisturb] = element.JointMoved },
-			func(marks []float64, perSecond float64) { marks[element.JointFretPerSecond] = perSecond },
+			func(marks []float64, perSecond float64) {
+				marks[element.JointFretPerSecond] = filmBackPerSecond + perSecond
+			},
 		}
 }
 
