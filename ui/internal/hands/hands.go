@@ -205,21 +205,15 @@ func (p player) letTimeRun() {
 	p.push("time-play")
 	held := p.Until("time that is held", func(r view.Report) bool { return r.Time != nil && !r.Time.Running })
 	p.Keep("5-time")
-	b := p.bench(held.Faults)
-	run, err := b.Run(sim.RunOptions{})
-	if err != nil {
-		p.t.Fatal(err)
+	got := held.Reading
+	if got == nil || got.Value == nil || got.Healthy == nil {
+		p.t.Fatalf("at %g s the screen reads %+v", held.Time.Seconds, got)
 	}
-	lamp, err := meter.Move(run, b, meter.Request{With: "load-lamp", Red: "PC1.1", Black: "PC1.8"})
-	if err == nil {
-		err = run.Advance(held.Time.Seconds, nil)
+	if want := p.lampAt(held.Time.Seconds, held.Faults); math.Abs(*got.Value-want) > timeApart*math.Abs(want) {
+		p.t.Errorf("at %g s the lamp on the screen reads %g V, without a screen %g V", held.Time.Seconds, *got.Value, want)
 	}
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	want, got := *lamp.Reading().Value, held.Reading
-	if got == nil || math.Abs(*got.Value-want) > timeApart*math.Abs(want) {
-		p.t.Errorf("at %g s the lamp on the screen reads %v, without a screen %g V", held.Time.Seconds, got, want)
+	if want := p.lampAt(held.Time.Seconds, nil); math.Abs(*got.Healthy-want) > timeApart*math.Abs(want) {
+		p.t.Errorf("at %g s the healthy circuit beside it has %g V, without a screen %g V", held.Time.Seconds, *got.Healthy, want)
 	}
 	if n := len(held.Time.Scope); n != 2 || held.Time.Scope[0].Watch != "PC1.1" {
 		p.t.Errorf("the scope shows %+v", held.Time.Scope)
@@ -227,6 +221,24 @@ func (p player) letTimeRun() {
 	p.push("time-rest")
 	p.Until("time at rest", func(r view.Report) bool { return r.Time == nil })
 	p.reads("load-lamp", always)
+}
+
+// lampAt is what the load lamp has after some time without a screen.
+func (p player) lampAt(seconds float64, faults []string) (volts float64) {
+	p.t.Helper()
+	b := p.bench(faults)
+	run, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	lamp, err := meter.Move(run, b, meter.Request{With: "load-lamp", Red: "PC1.1", Black: "PC1.8"})
+	if err == nil {
+		err = run.Advance(seconds, nil)
+	}
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return *lamp.Reading().Value
 }
 
 // timeApart is how far two runs may be apart that were stopped at other instants on their way: a few times the error of
