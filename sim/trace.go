@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"underload/circuit"
+	"underload/circuit/quantity"
 	"underload/solver"
 )
 
@@ -48,7 +49,11 @@ func (b *Bench) TraceAttached(i int) (Way, error) {
 
 // TracePart follows the current that a load draws by itself. Of a module that cycles it is the current of its boot.
 func (b *Bench) TracePart(p *circuit.Part) (Way, error) {
-	if !p.Kind.Load {
+	switch {
+	case p.Kind.Name == "relay":
+		return Way{}, fmt.Errorf("%s is a relay: only a load has a current of its own; for the way of its coil, a plain load in its place: --apart %s --red %s --black %s --with %q",
+			p.Name, p.Name, p.Terminal("86").Name, p.Terminal("85").Name, quantity.Written(p.Value("coil"), quantity.Ohms))
+	case !p.Kind.Load:
 		return Way{}, fmt.Errorf("%s is a %s: only a load has a current of its own", p.Name, p.Kind.Name)
 	}
 	plus, minus := b.loadEnds(p)
@@ -58,20 +63,25 @@ func (b *Bench) TracePart(p *circuit.Part) (Way, error) {
 	return b.trace(plus, minus)
 }
 
-// loadEnds are the nodes inside a load between which it does its work.
+// loadEnds are the nodes inside a load between which it does its work, the one that its current comes in at first.
 func (b *Bench) loadEnds(p *circuit.Part) (plus, minus solver.Node) {
 	if p.Kind.Name == "module" {
 		return b.module(p).Own()
 	}
 	first, last := p.Terminals[0], p.Terminals[len(p.Terminals)-1]
-	return b.w.joints[first].inside, b.w.joints[last].inside
+	plus, minus = b.w.joints[first].inside, b.w.joints[last].inside
+	if b.sol.Amps(b.w.joints[first].behind) < 0 {
+		plus, minus = minus, plus
+	}
+	return plus, minus
 }
 
+// loadAmps is what a load draws, whichever way round it is wired.
 func (b *Bench) loadAmps(at *solver.Solution, p *circuit.Part) float64 {
 	if p.Kind.Name == "module" {
 		return b.module(p).Amps(at)
 	}
-	return at.Amps(b.w.joints[p.Terminals[0]].behind)
+	return math.Abs(at.Amps(b.w.joints[p.Terminals[0]].behind))
 }
 
 type step struct {

@@ -215,16 +215,20 @@ func loadSeen(b *sim.Bench, p *circuit.Part) string {
 		return p.Name + " is dark"
 	case "motor":
 		state := b.State(p)
-		switch share := v / p.Value("at"); {
+		backwards := ""
+		if v < 0 {
+			backwards = ", backwards"
+		}
+		switch share := math.Abs(v) / p.Value("at"); {
 		case !part.Turns(p, &state, v):
 		case share > 0.8:
-			return p.Name + " runs"
+			return p.Name + " runs" + backwards
 		case share > 0.3:
-			return p.Name + " turns slowly"
+			return p.Name + " turns slowly" + backwards
 		}
 		return p.Name + " stands still"
 	case "heater":
-		if v > 0.5*p.Value("at") {
+		if math.Abs(v) > 0.5*p.Value("at") {
 			return p.Name + " warms up"
 		}
 		return p.Name + " stays cold"

@@ -116,7 +116,8 @@ func TestStaircaseCautions(t *testing.T) {
 		q    StairsRequest
 		want []string
 	}{
-		{StairsRequest{Red: "C1.1.a", Black: "G1"}, append(CautionsOf([]string{"srs"}), lampCaution)},
+		{StairsRequest{Red: "C1.1.a", Black: "G1"}, append(CautionsOf([]string{"srs"}), probeCaution, lampCaution)},
+		{StairsRequest{Red: "C1.1.a", Black: "G1", With: "4 ohm"}, append(CautionsOf([]string{"srs"}), probeCaution)},
 		{StairsRequest{Red: "B1.pos", Black: "G1"}, append(CautionsOf([]string{"battery"}), lampCaution)},
 		{StairsRequest{Part: "FP"}, CautionsOf([]string{"fuel"})},
 		{StairsRequest{Part: "FAN"}, CautionsOf([]string{"motion"})},

@@ -147,7 +147,7 @@ func lampStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 		return nil, err
 	}
 	c := &Climbed{b: b, load: i.name, amps: func(p *pass) { p.amps = math.Abs(p.bench.AttachedAmps(0)) }}
-	c.head = Staircase{Load: i.name, LightLoad: testLamp.name, Cautions: append(CautionsOf(tagsAt(b, owners(b.Circuit(), take.touches(b.Circuit())))), lampCaution)}
+	c.head = Staircase{Load: i.name, LightLoad: testLamp.name, Cautions: cautionsFor(b, take, i)}
 	for k, from := range []struct {
 		bench *sim.Bench
 		by    instrument

@@ -276,6 +276,21 @@ func TestDragGauge(t *testing.T) {
 	}
 }
 
+// A relay's coil is no load of its own; the sentence says how its way is climbed, and that works.
+func TestStairsOfACoil(t *testing.T) {
+	b := on(t, "orchard-sprayer", []string{"K2.86 corroded 20 ohm"}, "KEY=run", "M1=on")
+	_, err := Stairs(b, StairsRequest{Part: "K2"})
+	if err == nil || !strings.Contains(err.Error(), `--apart K2 --red K2.86 --black K2.85 --with "85 ohm"`) {
+		t.Fatalf("%v", err)
+	}
+	if err := b.Apart("K2"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Stairs(b, StairsRequest{Red: "K2.86", Black: "K2.85", With: "85 ohm"}); err != nil {
+		t.Error(err)
+	}
+}
+
 // Going down the stairs loses all of the battery's volts, in every pass, whatever is wrong.
 func TestStairsAddUp(t *testing.T) {
 	for _, faults := range [][]string{nil, {spread}, {"C14.4 open"}, {"W7 high 3 ohm", "G2 rust 0.9 ohm"}, {"B1 weak"}} {
@@ -416,6 +431,38 @@ func TestLookFeelsWarmth(t *testing.T) {
 		}
 		if r := take(t, b, Request{With: "look"}); r.Seen != row.want {
 			t.Errorf("%s: seen %q, want %q", row.fault, r.Seen, row.want)
+		}
+	}
+}
+
+// A load wired the other way round works: a lamp and a heater do not care, a motor runs backwards, and each has a staircase.
+func TestLoadsWiredTheOtherWayRound(t *testing.T) {
+	b := laid(t, `underload: 1
+parts:
+  B1: {is: battery}
+  L1: {is: lamp, bulb: 55 W}
+  H1: {is: heater, power: 100 W}
+  M1: {is: motor, draws: 5 A}
+paths:
+  lamp: [B1.pos, wire, L1.out-in, wire, S1, wire: 4 mm2 1 m, B1.neg]
+  heater: [B1.pos, wire, H1.out-in, wire, S1]
+  motor: [B1.pos, wire, M1.out-in, wire, S1]
+`)
+	if r := take(t, b, Request{With: "look"}); r.Seen != "L1 is bright; H1 warms up; M1 runs, backwards" {
+		t.Errorf("seen %q", r.Seen)
+	}
+	for load, amps := range map[string]float64{"L1": 4.2, "H1": 6.7, "M1": 4.4} {
+		s, err := Stairs(b, StairsRequest{Part: load})
+		if err != nil {
+			t.Error(err)
+			continue
+		}
+		lost := 0.0
+		for _, st := range s.Steps {
+			lost += st.UnderLoad.Lost
+		}
+		if math.Abs(s.Amps-amps) > 0.05*amps || math.Abs(lost-s.OpenVolts) > 1e-6 || s.Steps[0].Place != "B1" {
+			t.Errorf("%s: %g A, %g V of %g V from %s on", load, s.Amps, lost, s.OpenVolts, s.Steps[0].Place)
 		}
 	}
 }
