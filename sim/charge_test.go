@@ -91,6 +91,10 @@ func TestChargingByHand(t *testing.T) {
 		// 15 A is all it gives; of the load's 25 A the battery gives the rest: 15 A + (12.5 V - v) / 6 mΩ = v / 0.502 Ω,
 		// the 1 mΩ home wire neglected.
 		{"belt slips, loaded", "0.5 ohm", "ALT slips 15 A", []string{"ALT=running", "SW=on"}, (15 + 12.5/0.006) / (1/0.502 + 1/0.006), math.NaN()},
+		// The engine idles: of the load's 41 A it gives 35, and a slipping belt does not make that more.
+		{"idles, loaded", "0.3 ohm", "", []string{"ALT=idling", "SW=on"}, (35 + 12.5/0.006) / (1/0.302 + 1/0.006), math.NaN()},
+		{"idles, belt slips a little", "0.3 ohm", "ALT slips 50 A", []string{"ALT=idling", "SW=on"}, (35 + 12.5/0.006) / (1/0.302 + 1/0.006), math.NaN()},
+		{"idles and runs again", "1 ohm", "", []string{"ALT=idling", "ALT=running"}, 13 + 1.3/0.043*0.030, 14.3 - 1.3/0.043*0.002},
 		// 20 A is less than half of what the load takes at 12.75 V, and more than it takes at 12.5: the battery rests.
 		{"battery neither gives nor takes", "0.628 ohm", "ALT slips 20 A", []string{"ALT=running", "SW=on"}, 20 * 0.630, math.NaN()},
 		{"does not charge", "1 ohm", "ALT dead", []string{"ALT=running"}, 12.5, 12.5},

@@ -129,7 +129,7 @@ func (r *Run) stuck(err error) error {
 
 // Do does one thing at the present instant, written as for Set, or as an act:
 //
-//	KEY=run, F7=out, M1=on, B1=support, ALT=running
+//	KEY=run, F7=out, M1=on, B1=support, ALT=running, ALT=idling
 //	apart C14, together C14
 //	break C14.4 spread 6 ohm
 //	repair C14.4, clean G2, replace F7

@@ -146,7 +146,7 @@ func (tr *trial) setting() string {
 	case kind == "battery":
 		return p.Name + "=" + []string{"support", "alone"}[tr.IntN(2)]
 	case kind == "generator":
-		return p.Name + "=" + []string{"running", "still"}[tr.IntN(2)]
+		return p.Name + "=" + []string{"running", "idling", "still"}[tr.IntN(3)]
 	case len(p.Module.Outputs) == 0:
 		return ""
 	}

@@ -343,6 +343,28 @@ func TestNewPartsComeFromTheShelf(t *testing.T) {
 	}
 }
 
+// An engine that idles: charge and lights ask for some 50 A, and the generator of 70 A gives half. Back at speed it gives all that
+// is asked, after its moment of a tenth of a second.
+func TestTheEngineIdles(t *testing.T) {
+	b := benchOf(t, "quarry-tanker")
+	must(t, b.Set("KEY=run"), b.Set("ALT=idling"))
+	r := start(t, b, RunOptions{})
+	amps, post := watching(t, r, "amps ALT.B+"), watching(t, r, "BATT.pos")
+	point, err := b.c.Point("BATT.pos")
+	must(t, err)
+	for _, seconds := range []float64{0, 5} {
+		must(t, r.Advance(seconds, nil))
+		if got := math.Abs(amps.Read()); math.Abs(got-35) > 0.5 || math.Abs(post.Read()-b.Volts(point)) > 0.1 {
+			t.Errorf("idling, after %v s: %.2f A, %.2f V; at rest 35 A and %.2f V", seconds, got, post.Read(), b.Volts(point))
+		}
+	}
+	must(t, r.Do("ALT=running"), b.Set("ALT=running"), r.Advance(8, nil))
+	if got := math.Abs(amps.Read()); got < 45 || got > 60 || math.Abs(post.Read()-b.Volts(point)) > 0.1 {
+		t.Errorf("at speed: %.2f A, %.2f V; at rest %.2f V", got, post.Read(), b.Volts(point))
+	}
+	accounted(t, r)
+}
+
 // Made-up circuits and examples, with random faults, in random positions of their switches, are held against the bench as
 // the sheets' faults are, but only where current flows: what hangs on leaks alone has other leaks in time.
 func TestRandomFaultsStayAtRest(t *testing.T) {

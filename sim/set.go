@@ -18,7 +18,7 @@ import (
 //	F7=out        a fuse pulled; F7=in; F7="25 A" fitted in its place
 //	M1=on         a load that a module switches, asked to run; M1=off; PC1.5=on names the output itself
 //	B1=support    a support charger on a battery; B1=alone
-//	ALT=running   a generator turned by the engine; ALT=still
+//	ALT=running   a generator turned by the engine; ALT=idling, by one that idles; ALT=still
 //	ambient=60 °C everything at another temperature
 func (b *Bench) Set(text string) error { return b.do(setting{"set", text}) }
 
@@ -128,10 +128,10 @@ func (b *Bench) set(text string) error {
 		s.Support = value == "support"
 		return nil
 	case "generator":
-		if value != "running" && value != "still" {
-			return fmt.Errorf("%s=%s: a generator runs or stands: %s=running, %s=still", name, value, name, name)
+		if value != "running" && value != "idling" && value != "still" {
+			return fmt.Errorf("%s=%s: a generator runs, at speed or with the engine idling, or stands: %s=running, %s=idling, %s=still", name, value, name, name, name)
 		}
-		s.Running = value == "running"
+		s.Running, s.Idling = value != "still", value == "idling"
 		return nil
 	}
 	return b.askFor(p, value)

@@ -28,11 +28,19 @@ func newGenerator(p *circuit.Part, w *Place) Inner {
 	}
 }
 
+// idleShare is what a generator gives at most while the engine idles, of what it gives at speed. ISO 8854 rates generators at
+// 1500 and at 6000 turns a minute, and a label that tells both amps has about half at the lower (from memory); the engine's
+// idle, by the pulleys, is a little above that.
+const idleShare = 0.5
+
 // Regulated is the law of a generator that runs.
 func Regulated(p *circuit.Part, s *State) device.LimitedSource {
 	limit := p.Value("limit")
+	if s.Idling {
+		limit *= idleShare
+	}
 	if s.Flaw.LimitAmps > 0 {
-		limit = s.Flaw.LimitAmps
+		limit = math.Min(limit, s.Flaw.LimitAmps)
 	}
 	return device.LimitedSource{Volts: p.Value("volts"), Ohms: p.Value("internal"), LimitAmps: limit, OneWay: true}
 }

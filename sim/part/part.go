@@ -26,6 +26,7 @@ type State struct {
 	RatingAmps float64         // fuse: fitted in place of the right one; 0 is the right one
 	Support    bool            // battery: a support charger is on its posts
 	Running    bool            // generator: the engine turns it
+	Idling     bool            // generator: and does so slowly
 	Asked      map[string]bool // module: outputs asked for, by pin
 	Resting    bool            // load: made to draw nothing (a module: to stay asleep), for a test without load
 

@@ -163,7 +163,7 @@ func settings(c *circuit.Circuit, _ string) []string {
 		case "battery":
 			lines = append(lines, p.Name+"=support", p.Name+"=alone")
 		case "generator":
-			lines = append(lines, p.Name+"=running", p.Name+"=still")
+			lines = append(lines, p.Name+"=running", p.Name+"=idling", p.Name+"=still")
 		case "module":
 			for _, out := range p.Module.Outputs {
 				lines = append(lines, out.For+"=on", out.For+"=off")
