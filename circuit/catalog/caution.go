@@ -20,6 +20,7 @@ const (
 	TagMotion  = "motion"
 	TagExhaust = "exhaust"
 	TagFuse    = "fuse"
+	Tag24V     = "24v"
 )
 
 var (
@@ -59,7 +60,7 @@ var cautions = []Caution{
 		"Sprayers, tankers and ambulances carry what you do not want on your hands or in a cut: gloves, and wash.", fromPractice},
 	{"lift", "what is worked on under a raised body, boom or vehicle",
 		"Nobody goes under a vehicle, a raised body or a boom that hangs on a jack or on oil pressure: prop it and lock it first.", repairSafety},
-	{"24v", "24 V systems", "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.", systemVolts},
+	{Tag24V, "24 V systems; by itself where a battery has more than 18 V", "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.", systemVolts},
 	{TagFuse, "what is behind a fuse of more than its slot is for, by itself",
 		"A fuse larger than its slot is for: the loom burns before it does. Fit the rated one before anything is switched on.", burningHarness},
 }

@@ -109,6 +109,8 @@ func tagsAt(b *sim.Bench, names []string) []string {
 		s := b.State(p)
 		_, given := b.Overlay().RatingAmps[p] // a fault, which no caution gives away
 		switch {
+		case p.Kind.Name == "battery" && p.Value("volts") > mostTwelveVolts:
+			tags = append(tags, catalog.Tag24V)
 		case starter(p) && b.PartAmps(p) > idleAmps:
 			tags = append(tags, catalog.TagCrank)
 		case p.Kind.Name == "generator" && s.Running:
@@ -119,6 +121,9 @@ func tagsAt(b *sim.Bench, names []string) []string {
 	}
 	return tags
 }
+
+// mostTwelveVolts is more than a battery of 12 V ever has.
+const mostTwelveVolts = 18
 
 // slim reports whether a terminal is made for a signal and not for a lamp's amps.
 func slim(c *circuit.Circuit, name string) bool {

@@ -97,6 +97,17 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 	}
 }
 
+// 24 V are seen at the battery.
+func TestCautionAt24Volts(t *testing.T) {
+	for volts, want := range map[string]bool{"12.6 V": false, "14.6 V": false, "25.2 V": true} {
+		b := laidAs(t, strings.Replace(cautioned, "B1:  {is: battery}", "B1:  {is: battery, volts: "+volts+"}", 1), nil)
+		r := take(t, b, Request{With: "volts", Red: "F1.in", Black: "G1"})
+		if got := slices.Contains(r.Cautions, CautionsOf([]string{"24v"})[0]); got != want {
+			t.Errorf("%s: %v", volts, r.Cautions)
+		}
+	}
+}
+
 // A fuse that a fault has made too large is not given away by a caution.
 func TestNoCautionGivesAFaultAway(t *testing.T) {
 	b := laidAs(t, cautioned, nil)
