@@ -43,6 +43,7 @@ type puzzle struct {
 	old     []int // slot in the drawing before, or -1
 	known   []int // the order so far, or none
 	warm    bool
+	reach   int  // how many earlier columns of the file each is held against
 	firm    bool // a fault was left the last time
 	shelves shelves
 	taken   []int // scratch
@@ -263,9 +264,11 @@ func (p *puzzle) plugCost() int {
 func (p *puzzle) orderCost() int {
 	sum := 0
 	if !p.warm {
-		for c := 1; c < len(p.slots); c++ {
-			if p.slots[c] < p.slots[c-1] {
-				sum += priceFileOrder
+		for c, slot := range p.slots {
+			for _, earlier := range p.slots[max(0, c-p.reach):c] {
+				if slot < earlier {
+					sum += priceFileOrder
+				}
 			}
 		}
 		return sum

@@ -203,6 +203,11 @@ func (l *Layout) countWords(c *counts) {
 		if r.x0 < 0 || r.y0 < 0 || r.x1 > l.Width || r.y1 > l.Height {
 			c.outside = append(c.outside, b.words)
 		}
+		for _, s := range l.Sheets[1:] {
+			if r.x0 < s.From && r.x1 > s.From {
+				c.outside = append(c.outside, b.words+", cut by the edge of a sheet")
+			}
+		}
 	}
 }
 

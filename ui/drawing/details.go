@@ -106,7 +106,7 @@ func (l *Layout) dropWidest(sheets int) bool {
 			l.amount.dropped[of] = true
 		}
 		l.layAcross(l.amount)
-		return l.paginate(l.amount, true) <= sheets
+		return len(l.sheetsWith(l.amount)) <= sheets
 	}
 	low, high := 0, len(order) // too few, enough
 	if !fits(high) {

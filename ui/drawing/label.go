@@ -134,6 +134,12 @@ func (l *Layout) boxLabels(set func(label)) {
 			l.satelliteLabels(h, x, y, set)
 			continue
 		}
+		wide := int(textWidth(h.name, boxSize, true))
+		for _, sheet := range l.Sheets { // again on each further sheet that it reaches
+			if sheet.From > r.x0+wide && sheet.From+wide+20 < r.x1 {
+				set(label{words: h.name, x: float64(sheet.From) + 10, y: y + 5, size: boxSize, bold: true, of: h.name, kind: "name"})
+			}
+		}
 		detail := h.part.Place
 		if h.part.Kind.Name == "terminator" {
 			detail = (&symbol{shape: terminator, part: h.part}).detail()
@@ -325,22 +331,37 @@ func (l *Layout) beside(from, to Spot, off float64, fits func(x, y float64, anch
 	return false
 }
 
-// along tries places above and below a level wire, the middle first.
+// along tries places above and below a level wire, the middle first; else the middle of the next free stretch.
 func (l *Layout) along(from, to Spot, wide float64, fits func(x, y float64, anchor Anchor) bool) bool {
+	const step = 4
 	long, middle := max(from.X, to.X)-min(from.X, to.X), (from.X+to.X)/2
-	for d := 0.0; d <= long/2-wide/2-4 || d == 0 && wide < long; d += 4 {
-		for _, x := range []float64{middle + d, middle - d} {
-			if fits(x, from.Y-nearWire, Middle) || fits(x, from.Y+nearWire+8, Middle) {
-				return true
+	most := long/2 - wide/2 - 4
+	for d := 0.0; d <= most || d == 0 && wide < long; d += step {
+		for _, side := range []float64{1, -1} {
+			for _, y := range []float64{from.Y - nearWire, from.Y + nearWire + 8} {
+				if !fits(middle+side*d, y, Middle) {
+					continue
+				}
+				far := d
+				for d > 0 && far+step <= most && fits(middle+side*(far+step), y, Middle) {
+					far += step
+				}
+				return fits(middle+side*(d+far)/2, y, Middle) || fits(middle+side*d, y, Middle)
 			}
 		}
 	}
 	return false
 }
 
-// onPaper reports whether words keep off the edges.
+// onPaper reports whether words keep off the edges of all sheets.
 func (l *Layout) onPaper(r rect) bool {
-	return r.x0 >= 6 && r.y0 >= 4 && r.x1 <= l.Width-6 && r.y1 <= l.Height-4
+	const edge = 6
+	for _, s := range l.Sheets {
+		if r.x0 < s.From+edge && r.x1 > s.From-edge {
+			return false
+		}
+	}
+	return r.y0 >= 4 && r.x1 <= l.Width-edge && r.y1 <= l.Height-4
 }
 
 // straights lists the straights of a path, the longest first.

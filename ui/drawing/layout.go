@@ -96,6 +96,9 @@ const mostMagnified = 16
 // mostShared is the number of parts up to which a stud is drawn once, however far apart its wires are, unless they cross lines.
 const mostShared = 40
 
+// mostLanes is the number of wires up to which that goes.
+const mostLanes = 9
+
 // mostLifts is how often it is looked for studs to draw again.
 const mostLifts = 3
 
@@ -148,8 +151,12 @@ func (l *Layout) roomy(keep bool) bool {
 // lay lays out at one zoom; with trunks, a bus over several pairs of splices is one line.
 func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks bool) *Layout {
 	n := build(c)
-	if before == nil && len(c.Parts) > mostShared {
-		n.splitStuds()
+	switch {
+	case before != nil:
+	case len(c.Parts) > mostShared:
+		n.splitStuds(3)
+	default:
+		n.splitStuds(mostLanes)
 	}
 	n.pairUp(trunks)
 	n.level()
@@ -245,11 +252,11 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 		l.Height = l.h.bottom + lowBelow
 	}
 	l.Width = l.width()
-	switch {
+	switch wish := l.wishes(old, before); {
 	case least > room:
 		l.findOldSheets(old, before)
-		l.manySheets(before)
-	case l.settleX(old, before, room):
+		l.manySheets(before, wish)
+	case before != nil && len(before.Sheets) == 1 && l.settleX(wish, 0, len(l.slotX)-1, roomBeside, roomBeside+room):
 		l.Sheets = []Sheet{{0, l.Width}}
 	default:
 		wide := l.stretch(least, room)
@@ -278,16 +285,16 @@ func (l *Layout) amounts(before *Layout) []amount {
 }
 
 // manySheets shows as much as goes on hardly more sheets than names alone would need.
-func (l *Layout) manySheets(before *Layout) {
+func (l *Layout) manySheets(before *Layout, wish []int) {
 	all := l.amounts(before)
-	fewest := l.paginate(all[len(all)-1], true)
+	fewest := len(l.sheetsWith(all[len(all)-1]))
 	most := fewest + fewest/8
 	for _, a := range all[min(1, len(all)-1):] {
 		l.amount = a
 		l.layAcross(a)
-		if l.paginate(a, true) <= most || a.details && !a.gauges && l.dropWidest(most) {
+		if len(l.sheetsWith(a)) <= most || a.details && !a.gauges && l.dropWidest(most) {
 			break
 		}
 	}
-	l.paginate(l.amount, false)
+	l.paginate(wish)
 }

@@ -2,7 +2,11 @@ package drawing
 
 // These tests draw what is rare: no frame, two batteries, loops, boxes joined straight to each other, metal apart from the frame.
 
-import "testing"
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
 
 var odd = map[string]string{
 	"no frame": `
@@ -140,6 +144,69 @@ grounds:
   G1: {to: BATT.neg}
   G2: {to: G1}
 `,
+}
+
+// many is a circuit with many wires through one connector to one stud, and a box with many pins.
+func many() string {
+	var parts, paths strings.Builder
+	outputs, signals := []string{}, []string{}
+	for i := 1; i <= 40; i++ {
+		fmt.Fprintf(&parts, "  L%d: {is: lamp, bulb: 5 W}\n", i)
+		fmt.Fprintf(&paths, "  c%d: [S1, wire: RD/WH 0.5 mm2, C1.%d, wire: RD 0.5 mm2, L%d, wire: BN 0.5 mm2, G1]\n", i, i, i)
+	}
+	for i := 3; i <= 26; i++ {
+		fmt.Fprintf(&parts, "  M%d: {is: lamp, bulb: 5 W}\n", i)
+		fmt.Fprintf(&paths, "  o%d: [S1, wire: GN 0.5 mm2, M%d, wire: GN/WH 0.5 mm2, U.%d]\n", i, i, i)
+		outputs = append(outputs, fmt.Sprintf("%d: {pulls to: ground, for: M%d}", i, i))
+	}
+	for i := 27; i <= 30; i++ {
+		signals = append(signals, fmt.Sprint(i))
+	}
+	return "parts:\n  BATT: {is: battery}\n  F1: {is: fuse, rating: 15 A}\n" + parts.String() +
+		"  U: {is: module, supply: [1], ground: [2], signals: [" + strings.Join(signals, ", ") + "], outputs: {" + strings.Join(outputs, ", ") + "}}\n" +
+		"paths:\n  feed: [BATT.pos, wire, S1]\n  back: [G1, wire, BATT.neg]\n  u: [S1, F1, wire, U.1]\n  g: [U.2, wire, G1]\n" + paths.String() +
+		"splices:\n  S1: {reach: open}\ngrounds:\n  G1: {}\n"
+}
+
+// A stud with many wires is drawn several times, the pins of a box come in the order of the file, and a box that is cut
+// has its name on each sheet.
+func TestMany(t *testing.T) {
+	l := Lay(madeUp(t, "many", "underload: 1\ntitle: many\n"+many()), page, nil)
+	demand(t, "many", l)
+	for _, h := range l.net.hubs {
+		if h.stem() != nil && len(h.ends) > mostAtStud+1 {
+			t.Errorf("%d wires on one picture of %s", len(h.ends)-1, h.name)
+		}
+	}
+	turned := 0
+	for i := 4; i <= 26; i++ {
+		if l.middle(t, fmt.Sprint("M", i)) < l.middle(t, fmt.Sprint("M", i-1)) {
+			turned++
+		}
+	}
+	if turned > 0 {
+		t.Errorf("%d of 24 pins are left of the one before", turned)
+	}
+	var box rect
+	for h, r := range l.drawn.boxes {
+		if h.name == "U" {
+			box = r
+		}
+	}
+	sheets, names := 0, 0
+	for _, s := range l.Sheets {
+		if s.From < box.x1 && s.To > box.x0 {
+			sheets++
+		}
+	}
+	for _, b := range l.drawn.labels {
+		if b.words == "U" {
+			names++
+		}
+	}
+	if sheets < 2 || names != sheets {
+		t.Errorf("U is on %d sheets and named %d times", sheets, names)
+	}
 }
 
 func TestOddCircuits(t *testing.T) {

@@ -43,7 +43,7 @@ func (n *net) order(h *heights, old map[*chain]int) {
 // puzzle prepares a group.
 func (n *net) puzzle(g *group, h *heights, old map[*chain]int) *puzzle {
 	count := len(g.chains)
-	p := &puzzle{slots: make([]int, count), shelves: newShelves(count), taken: make([]int, 2*count+2), lifted: newSet(count), warm: len(old) > 0, firm: n.firm}
+	p := &puzzle{slots: make([]int, count), shelves: newShelves(count), taken: make([]int, 2*count+2), lifted: newSet(count), reach: 1, warm: len(old) > 0, firm: n.firm}
 	index := map[*chain]int{}
 	for i, c := range g.chains {
 		index[c], p.slots[i] = i, i
@@ -272,7 +272,8 @@ func (p *puzzle) seek() {
 	}
 	work := coldEffort
 	if p.warm {
-		if p.polish(p.placeNew()) < priceBox { // nothing stands in the way of anything
+		p.placeNew()
+		if p.polish() < priceBox { // nothing stands in the way of anything
 			return
 		}
 		work = warmEffort
@@ -307,11 +308,11 @@ func (p *puzzle) seek() {
 		}
 	}
 	copy(p.slots, bestSlots)
-	p.polish(best)
+	p.polish()
 }
 
-// placeNew puts each column that the drawing before did not have where it costs least, and gives the cost.
-func (p *puzzle) placeNew() int {
+// placeNew puts each column that the drawing before did not have where it costs least.
+func (p *puzzle) placeNew() {
 	best := p.cost()
 	bestSlots := slices.Clone(p.slots)
 	for c, old := range p.old {
@@ -329,7 +330,6 @@ func (p *puzzle) placeNew() int {
 		}
 		copy(p.slots, bestSlots)
 	}
-	return best
 }
 
 // put moves a column: to a slot that is there, or to a new one before it.
@@ -341,25 +341,34 @@ func (p *puzzle) put(c, to int) {
 	}
 }
 
-// polish tries every single move until none helps, and gives the cost it comes to.
-func (p *puzzle) polish(best int) int {
-	const mostPolished = 40 // columns: beyond, it takes too long for what it gives
+// polish tries every single move, and every change of places, until none helps, and gives the cost it comes to. Now that
+// what crosses is settled, the file's order has more say.
+func (p *puzzle) polish() int {
+	const mostPolished, fileReach = 40, 8 // columns: beyond, it takes too long for what it gives
 	n := len(p.slots)
 	if n > mostPolished {
-		return best
+		return p.cost()
 	}
+	p.reach = fileReach
+	best := p.cost()
 	before := slices.Clone(p.slots)
 	for again := true; again; {
 		again = false
+		try := func(move func()) {
+			copy(before, p.slots)
+			move()
+			if cost := p.cost(); cost < best {
+				best, again = cost, true
+			} else {
+				copy(p.slots, before)
+			}
+		}
 		for c := range n {
 			for to := 0; to <= 2*n; to++ {
-				copy(before, p.slots)
-				p.put(c, to)
-				if cost := p.cost(); cost < best {
-					best, again = cost, true
-				} else {
-					copy(p.slots, before)
-				}
+				try(func() { p.put(c, to) })
+			}
+			for other := range c {
+				try(func() { p.slots[c], p.slots[other] = p.slots[other], p.slots[c] })
 			}
 		}
 	}

@@ -3,6 +3,8 @@ package drawing
 // This file cuts a strip that is wider than the window into sheets. The drawing stays one strip: a sheet is a window on it,
 // and a flag tells where a line that is cut goes on.
 
+import "slices"
+
 // Prices of a cut, in tenths.
 const (
 	priceSheet    = 400
@@ -29,31 +31,34 @@ type cutFlag struct {
 	to    int     // sheet, from 1
 }
 
-// paginate cuts the slots into sheets and spreads each over the window; it reports the number of sheets.
-func (l *Layout) paginate(a amount, dry bool) int {
+// sheetsWith gives the last slot of each sheet, with so many words.
+func (l *Layout) sheetsWith(a amount) []int {
 	left, right := l.slotEdges(a)
-	cuts := l.bestCuts(left, right)
-	if dry {
-		return len(cuts)
-	}
+	return l.bestCuts(left, right)
+}
+
+// paginate cuts the slots into sheets and spreads each over the window, or leaves it as it was.
+func (l *Layout) paginate(wish []int) {
+	cuts := l.sheetsWith(l.amount)
 	window := l.width()
 	from := 0
 	l.Sheets = nil
-	old := append([]int(nil), l.slotX...)
+	old := slices.Clone(l.slotX)
 	for i, to := range cuts {
-		begin, end := roomBeside, window-roomBeside
+		begin, end := i*window+roomBeside, (i+1)*window-roomBeside
 		if i > 0 {
-			begin = flagRoom
+			begin = i*window + flagRoom
 		}
 		if i < len(cuts)-1 {
-			end = window - flagRoom
+			end = (i+1)*window - flagRoom
 		}
-		l.spread(old, from, to, left, right, i*window+begin, i*window+end)
+		if !l.settleX(wish, from, to, begin, end) {
+			l.spread(old, from, to, begin, end)
+		}
 		l.Sheets = append(l.Sheets, Sheet{i * window, (i + 1) * window})
 		from = to + 1
 	}
 	l.Width = len(cuts) * window
-	return len(cuts)
 }
 
 // slotEdges gives how far the claims of each slot reach.
@@ -189,7 +194,8 @@ func (n *net) plugSpans() []span {
 }
 
 // spread places the slots from..to between two edges, with their distances in proportion.
-func (l *Layout) spread(old []int, from, to int, left, right []int, begin, end int) {
+func (l *Layout) spread(old []int, from, to, begin, end int) {
+	left, right := l.slotEdges(l.amount)
 	first, last := old[from], old[to]
 	low, high := begin-left[from], end-right[to]
 	if last == first {

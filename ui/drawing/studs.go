@@ -56,7 +56,7 @@ func (n *net) rejoin() bool {
 		again = false
 		for _, stems := range n.pictures() {
 			for i := 1; i < len(stems) && !again; i++ {
-				if a, b := stems[i-1], stems[i]; n.sideBySide(a, b) {
+				if a, b := stems[i-1], stems[i]; a.wiresAbove()+b.wiresAbove() <= mostAtStud && n.sideBySide(a, b) {
 					n.joinPictures(a, b)
 					changed, again = true, true
 				}
@@ -106,6 +106,14 @@ func (n *net) sideBySide(a, b *end) bool {
 		}
 	}
 	return from < to
+}
+
+// wiresAbove counts the wires on a picture of a stud.
+func (e *end) wiresAbove() int {
+	if h := e.other().hub; h.stem() == e.other() {
+		return len(h.ends) - 1
+	}
+	return 1
 }
 
 // joinPictures hangs the wires of a second picture on the first.

@@ -77,39 +77,49 @@ func (n *net) oldSlots(before *Layout) map[*chain]int {
 	return old
 }
 
-// settleX puts known columns where they were and moves them only as far as the new ones push. It reports whether that fits.
-func (l *Layout) settleX(old map[*chain]int, before *Layout, room int) bool {
-	if before == nil || len(before.Sheets) > 1 || len(l.slotX) == 0 {
-		return false
+// wishes gives each slot the x it had in the drawing before; 0: none.
+func (l *Layout) wishes(old map[*chain]int, before *Layout) []int {
+	wish := make([]int, len(l.slotX))
+	if before == nil {
+		return wish
 	}
-	wish := make([]int, len(l.slotX)) // from the drawing before; 0: none
 	for _, c := range l.net.chains {
 		if slot, ok := old[c]; ok && wish[c.slot] == 0 {
 			wish[c.slot] = before.slotX[slot]
 		}
 	}
 	forgetMoved(wish)
-	apart := l.pitches
+	return wish
+}
+
+// settleX puts the slots from..to where they were and moves them only as far as new ones push, between two edges. It
+// reports whether there is room and there were any.
+func (l *Layout) settleX(wish []int, from, to, begin, end int) bool {
 	left, right := l.slotEdges(l.amount)
-	x := make([]int, len(l.slotX))
-	for s := range x { // as far left as old places allow
-		x[s] = max(wish[s], roomBeside-left[s])
-		for t := range s {
-			x[s] = max(x[s], x[t]+apart[t][s])
+	x := make([]int, to+1)
+	known := false
+	for s := from; s <= to; s++ { // as far left as old places allow
+		x[s] = begin - left[s]
+		if wish[s] >= begin && wish[s] <= end {
+			x[s], known = max(x[s], wish[s]), true
+		}
+		for t := from; t < s; t++ {
+			x[s] = max(x[s], x[t]+l.pitches[t][s])
 		}
 	}
-	edge := roomBeside + room
-	for s := len(x) - 1; s >= 0; s-- { // back in from the right edge
-		x[s] = min(x[s], edge-right[s])
-		for t := s + 1; t < len(x); t++ {
-			x[s] = min(x[s], x[t]-apart[s][t])
+	for s := to; s >= from; s-- { // back in from the right edge
+		x[s] = min(x[s], end-right[s])
+		for t := s + 1; t <= to; t++ {
+			x[s] = min(x[s], x[t]-l.pitches[s][t])
 		}
-		if x[s] < roomBeside-left[s] {
+		if x[s] < begin-left[s] {
 			return false
 		}
 	}
-	copy(l.slotX, x)
-	return true
+	if known {
+		copy(l.slotX[from:to+1], x[from:])
+	}
+	return known
 }
 
 // forgetMoved clears the wishes of those that no longer stand in the order they had: of as few as will do.
