@@ -91,6 +91,7 @@ FAULTS = {
         "d5": [("battery", "BATT", (12.6, 0.016))],
         "d6": [("factor", "ST", 1.615)],
         "d7": [("worn", "K1", 0.2)],
+        "d8": [("factor", "ST", inf)],  # it stands
     },
     "street-sweeper": {
         "f1": [("contact", "F4.out", 0.045)],
