@@ -77,6 +77,7 @@ func (p *puzzle) asideCost() int {
 	for _, a := range p.asides {
 		switch apart := middle(a[1]) - middle(a[0]); {
 		case apart <= 0:
+			p.faulty = true
 			sum += priceAside - apart*priceNear
 		case apart > slot:
 			sum += (apart - slot) * priceNear

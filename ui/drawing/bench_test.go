@@ -25,9 +25,13 @@ func BenchmarkCold(b *testing.B) {
 }
 
 func BenchmarkEdit(b *testing.B) {
-	for _, name := range []string{"orchard-sprayer", "library-van"} {
-		b.Run(name, func(b *testing.B) {
-			c := example(b, name)
+	for _, of := range []struct {
+		name string
+		text func() string
+	}{{"orchard-sprayer", func() string { return string(source(b, "orchard-sprayer")) }}, {"library-van", func() string { return string(source(b, "library-van")) }},
+		{"150 parts", func() string { return invented.Vehicle(1, 150) }}} {
+		b.Run(of.name, func(b *testing.B) {
+			c := madeUp(b, of.name, of.text())
 			begin := time.Now()
 			before := Lay(c, page, nil)
 			cold := time.Since(begin)

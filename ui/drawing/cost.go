@@ -45,6 +45,7 @@ type puzzle struct {
 	warm    bool
 	reach   int  // how many earlier columns of the file each is held against
 	firm    bool // a fault was left the last time
+	faulty  bool // one is left in the order whose cost was taken last
 	shelves shelves
 	taken   []int // scratch
 	spans   []span
@@ -70,6 +71,7 @@ type dash struct {
 // cost is the price of the present slots.
 func (p *puzzle) cost() int {
 	used := p.fill()
+	p.faulty = false
 	clear(p.lifted)
 	sum := used*priceSlot + p.overlaps()*p.firmly()
 	for i := range p.hubs {
@@ -81,6 +83,7 @@ func (p *puzzle) cost() int {
 		if a.from <= b.to && b.from <= a.to {
 			if p.hubs[pair[0]].box && p.hubs[pair[1]].box {
 				sum += priceBoxLevel
+				p.faulty = true
 			} else {
 				sum += priceLevel
 			}
@@ -120,6 +123,7 @@ func (p *puzzle) overlaps() int {
 	for c, slot := range p.slots {
 		count += p.shelves.count(p.clashes[c], slot, slot)
 	}
+	p.faulty = p.faulty || count > 0
 	return count * priceOverlap
 }
 
@@ -141,7 +145,9 @@ func (p *puzzle) hubCost(i int) int {
 		return sum + p.ringCost(h, s)
 	}
 	if h.box {
-		return sum + p.shelves.count(h.cover, max(s.from, 0), s.to)*priceBox*p.firmly() + p.busCost(h)
+		passed := p.shelves.count(h.cover, max(s.from, 0), s.to)
+		p.faulty = p.faulty || passed > 0
+		return sum + passed*priceBox*p.firmly() + p.busCost(h)
 	}
 	if s.to-s.from > 1 {
 		for i, word := range p.shelves.among(h.low, s.from+1, s.to-1) {
@@ -223,6 +229,7 @@ func (p *puzzle) busCost(h *puzzleHub) int {
 			}
 		}
 	}
+	p.faulty = p.faulty || min(up, down) > 0
 	return min(up, down) * priceBusOrder
 }
 

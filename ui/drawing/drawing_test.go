@@ -190,14 +190,13 @@ func contains(all, some []string) bool {
 }
 
 // withAnother adds a fuse and a lamp to the rail and a ground.
-func withAnother(t *testing.T, name string, l *Layout) *circuit.Circuit {
+func withAnother(t *testing.T, name, text string, l *Layout) *circuit.Circuit {
 	t.Helper()
 	c := l.Circuit
 	rail := l.net.rail.name
 	if rail == "" {
 		rail = l.net.rail.terminals[0].Name
 	}
-	text := string(source(t, name))
 	text = strings.Replace(text, "\nparts:\n", "\nparts:\n  FX: {is: fuse, rating: 10 A}\n  LX: {is: lamp, bulb: 21 W}\n", 1)
 	path := fmt.Sprintf("\npaths:\n  added: [%s, wire, FX, wire: RD 1 mm2 1 m, LX, wire: BN 1 mm2 1 m, %s]\n", rail, c.Studs[len(c.Studs)-1].Name)
 	return madeUp(t, name, strings.Replace(text, "\npaths:\n", path, 1))
@@ -205,9 +204,13 @@ func withAnother(t *testing.T, name string, l *Layout) *circuit.Circuit {
 
 // One circuit more turns no two columns round and moves little.
 func TestEdit(t *testing.T) {
+	texts := map[string]string{"vehicle of 60 parts": invented.Vehicle(2, 60), "vehicle of 150 parts": invented.Vehicle(4, 150)}
 	for _, name := range examples(t) {
-		before := laidOut(t, name, page)
-		after := Lay(withAnother(t, name, before), page, before)
+		texts[name] = string(source(t, name))
+	}
+	for name, text := range texts {
+		before := Lay(madeUp(t, name, text), page, nil)
+		after := Lay(withAnother(t, name, text, before), page, before)
 		demand(t, name+", edited", after)
 		turned, pairs, sideways, upright := inversions(before, after)
 		t.Logf("%s: %d of %d pairs turned, %.0f px sideways, %.0f px upright", name, turned, pairs, sideways, upright)

@@ -273,7 +273,8 @@ func (p *puzzle) seek() {
 	work := coldEffort
 	if p.warm {
 		p.placeNew()
-		if p.polish() < priceBox { // nothing stands in the way of anything
+		p.polish()
+		if p.cost(); !p.faulty {
 			return
 		}
 		work = warmEffort
@@ -341,13 +342,13 @@ func (p *puzzle) put(c, to int) {
 	}
 }
 
-// polish tries every single move, and every change of places, until none helps, and gives the cost it comes to. Now that
-// what crosses is settled, the file's order has more say.
-func (p *puzzle) polish() int {
+// polish tries every single move, and every change of places, until none helps. Now that what crosses is settled, the
+// file's order has more say.
+func (p *puzzle) polish() {
 	const mostPolished, fileReach = 40, 8 // columns: beyond, it takes too long for what it gives
 	n := len(p.slots)
 	if n > mostPolished {
-		return p.cost()
+		return
 	}
 	p.reach = fileReach
 	best := p.cost()
@@ -372,7 +373,6 @@ func (p *puzzle) polish() int {
 			}
 		}
 	}
-	return best
 }
 
 // anneal walks through orders, ever less willing to accept a worse one, and gives the best it met.

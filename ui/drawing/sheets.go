@@ -81,15 +81,16 @@ func (l *Layout) bestCuts(left, right []int) []int {
 	by := make([]int, n+1)
 	for to := 1; to <= n; to++ {
 		cost[to] = 1 << 40
+		cut := 0
+		if to < n {
+			cut = l.cutCost(to)
+		}
 		for from := to - 1; from >= 0; from-- {
 			wide := l.slotX[to-1] + right[to-1] - l.slotX[from] - left[from]
 			if wide > room && from < to-1 {
 				break
 			}
-			c := cost[from] + priceSheet
-			if to < n {
-				c += l.cutCost(to)
-			}
+			c := cost[from] + priceSheet + cut
 			empty := max(0, 1000-1000*wide/room)
 			c += priceEmpty * empty / 1000 * empty / 1000
 			if c < cost[to] {
