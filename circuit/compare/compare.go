@@ -33,6 +33,7 @@ func Circuits(was, now *circuit.Circuit) []Change {
 	d.paths()
 	d.wires()
 	d.joints()
+	d.accepted()
 	return d.changes
 }
 
@@ -173,5 +174,24 @@ func (d *differ) grounds() {
 			d.value(now.Name, "to", now.Name+" metal", with("to ", now.To), with("to ", was.To))
 			d.number(now.Name, "by", now.Name+" metal", now.ByOhms, was.ByOhms, quantity.Ohms)
 			d.number(now.Name, "stud", now.Name+" stud", now.ContactOhms, was.ContactOhms, quantity.Ohms)
+		})
+}
+
+// accepted tells which warnings are accepted now and were not, or no longer are. Of a thing that is in one circuit only it
+// says nothing.
+func (d *differ) accepted() {
+	at := func(a circuit.Accepted) string { return a.Rule + " at " + a.At }
+	tell := func(a circuit.Accepted, now, was, text string) {
+		if !d.gone[a.At] {
+			d.tell(a.At, "accepted", now, was, at(a)+text)
+		}
+	}
+	both(d.was.Accepted, d.now.Accepted, at,
+		func(a circuit.Accepted) { tell(a, "", a.Because, " no longer accepted") },
+		func(a circuit.Accepted) { tell(a, a.Because, "", fmt.Sprintf(" now accepted: %q", a.Because)) },
+		func(was, now circuit.Accepted) {
+			if now.Because != was.Because {
+				tell(now, now.Because, was.Because, fmt.Sprintf(" now accepted since %q, was %q", now.Because, was.Because))
+			}
 		})
 }

@@ -115,6 +115,7 @@ func TestWords(t *testing.T) {
 		{"C14.1: {size: 2.8 mm}", "C14.1: {size: 1.5 mm, reach: sealed}", "C14.1 now 1.5 mm, was 2.8 mm\nC14.1 reach now sealed, was near"},
 		{"{to: B1.neg}", "{to: B1.neg, by: 3 mohm}", "G1 metal now 3 mohm, was 2 mohm"},
 		{"title: Test", "title: Test\nambient: 30 C\ntags: [hv]", "ambient now 30 °C, was 20 °C\ncautions now hv"},
+		{"title: Test", "title: Test\naccepted: [{rule: thin wire, at: F7, because: short}]", `thin wire at F7 now accepted: "short"`},
 		{"{reach: open}", "{leg: 1 mohm}", "S1 reach now loom, was open\nS1 leg now 1 mohm, was 300 uohm"},
 	} {
 		now := strings.Replace(base, c.from, c.to, 1)
@@ -252,6 +253,33 @@ func derived(c *circuit.Circuit, f field) bool {
 		}
 	}
 	return false
+}
+
+// What is accepted no longer, or for another reason, is told, but not of a thing that is gone itself.
+func TestAcceptedDiffers(t *testing.T) {
+	read := func(accepted string) *circuit.Circuit {
+		text := strings.Replace(base, "title: Test", "title: Test\naccepted: ["+accepted+"]", 1)
+		c, problems := circuit.Read("a.yaml", []byte(text))
+		if c == nil {
+			t.Fatal(problems)
+		}
+		return c
+	}
+	const thin, drop = "{rule: thin wire, at: F7, because: short}", "{rule: volt drop, at: M1, because: far}"
+	for _, c := range []struct{ was, now, want string }{
+		{thin + ", " + drop, drop + ", " + thin, ""},
+		{thin + ", " + drop, drop, "thin wire at F7 no longer accepted"},
+		{thin, "{rule: thin wire, at: F7, because: old}", `thin wire at F7 now accepted since "old", was "short"`},
+		{thin, "{rule: thin wire, at: F8, because: short}", "thin wire at F7 no longer accepted\n" + `thin wire at F8 now accepted: "short"`},
+	} {
+		var got []string
+		for _, change := range Circuits(read(c.was), read(c.now)) {
+			got = append(got, change.Text)
+		}
+		if text := strings.Join(got, "\n"); text != c.want {
+			t.Errorf("from %s to %s:\n%s\nwant:\n%s", c.was, c.now, text, c.want)
+		}
+	}
 }
 
 // The longest common part of long paths is found without a huge table, and of short ones it is the longest.

@@ -137,6 +137,9 @@ func (e *exporter) describe() {
 		e.say(s.Name, "place", s.Place)
 		e.say(s.Name, "to", s.To)
 	}
+	for _, a := range c.Accepted {
+		e.say(a.At, acceptedKey+" "+a.Rule, a.Because)
+	}
 }
 
 // part says what a part is.
@@ -158,6 +161,7 @@ func (e *exporter) part(p *circuit.Part) {
 		}
 	}
 	e.say(p.Name, "place", p.Place)
+	e.say(p.Name, "drawn", p.Drawn.String())
 	e.say(p.Name, "tags", list(p.Tags))
 	var pins []string
 	own := false

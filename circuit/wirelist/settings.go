@@ -52,6 +52,10 @@ func (m *importer) said() {
 			cells = append(cells, cell{"", cells[0].at})
 		}
 		s := setting{of: trimmed(cells[0]), what: trimmed(cells[1]), value: trimmed(cells[2])}
+		if what, rule, _ := strings.Cut(s.what.text, " "); what == acceptedKey {
+			m.accept(s, rule)
+			continue
+		}
 		name, _, terminal := strings.Cut(s.of.text, ".")
 		m.settings = append(m.settings, s)
 		if s.of.text == "" || terminal {
@@ -68,6 +72,27 @@ func (m *importer) said() {
 			m.order = append(m.order, t)
 		}
 		t.said = append(t.said, s)
+	}
+}
+
+// acceptedKey begins what is said of a warning that is accepted at a thing: accepted thin wire.
+const acceptedKey = "accepted"
+
+// accept reads a warning that is accepted. Whether there is such a thing, the circuit file tells.
+func (m *importer) accept(s setting, rule string) {
+	var rules []string
+	for _, r := range circuit.Rules {
+		rules = append(rules, r.Name)
+	}
+	switch {
+	case !slices.Contains(rules, rule):
+		m.wrong(s.what.at, fmt.Sprintf("no warning is called %.60q", rule), nearest(rule, rules))
+	case s.of.text == "":
+		m.wrong(s.of.at, "this says of nothing that its warning is accepted", "Write the name of a thing, as the warning begins with it")
+	case s.value.text == "":
+		m.wrong(s.value.at, "nothing is said of why it is accepted", "Write it or take the row out")
+	default:
+		m.accepted = append(m.accepted, fmt.Sprintf("{rule: %s, at: %s, because: %s}", rule, tidy.Scalar(s.of.text, true), tidy.Scalar(s.value.text, true)))
 	}
 }
 

@@ -27,6 +27,12 @@ func (m *importer) text() string {
 	m.section(&b, "grounds", groundClass)
 	m.section(&b, "splices", spliceClass)
 	m.terminals(&b)
+	for i, a := range m.accepted {
+		if i == 0 {
+			b.WriteString("accepted:\n")
+		}
+		fmt.Fprintf(&b, "  - %s\n", a)
+	}
 	return b.String()
 }
 

@@ -25,7 +25,8 @@
 //
 // A column path keeps the paths and the order on them; a row whose wire is (joined) is two things joined metal to metal.
 // Below the wires stands a second table with the columns of, what and value: a row for each thing that is said of a part,
-// connector, splice, ground or terminal in the words of the circuit file, and of the circuit itself where of is empty.
+// connector, splice, ground or terminal in the words of the circuit file, and of the circuit itself where of is empty. What
+// of a thing is accepted stands there as accepted, with the rule behind it: F7,accepted thin wire,as it left the factory.
 // So Import gives the same circuit back.
 package wirelist
 
@@ -56,6 +57,7 @@ type importer struct {
 	list     *sheet
 	rows     []*wireRow
 	settings []setting
+	accepted []string          // warnings, as the circuit file has them
 	things   map[string]*thing // by the name in the circuit
 	order    []*thing
 	routes   []*route

@@ -111,7 +111,7 @@ parts:
   F7: {is: fuse, rating: 7.5 A, type: miniature, resistance: 9 mohm, pins: [a, b], place: "-", reach: trim}
   K2: {is: relay, pins: ["1", "2", "3", "4", "5"], suppressed by: diode, lets go: 1.5 V}
   SW: {is: switch, throws: {"0": [], "1": [a-b, b-c], "2": [c-a]}, contact: 0.3 mohm}
-  circuit: {is: led}
+  circuit: {is: led, drawn: right of F7}
   L2: {is: lamp, bulb: 21 W}
   PC: {is: module, supply: ["1"], ground: ["2"], signals: [s], outputs: {o: {pulls to: supply, for: L2, through: 33 mohm}, p: {pulls to: ground, for: K2}}}
 connectors:
@@ -123,6 +123,10 @@ splices:
 grounds:
   G1: {to: B+.neg, by: 1.5 mohm, stud: 0.7 mohm, reach: near}
   G2: {}
+accepted:
+  - {rule: thin wire, at: w_1, because: "a: b, \"c\"; # d"}
+  - {rule: unused pin, at: PC, because: its pin s is for another vehicle}
+  - {rule: volt drop, at: C9.1, because: "[x]"}
 terminals:
   C9.1: {size: 6.3 mm, crimp: 0.1 mohm, reach: loom}
   SW.a: {behind: 0.2 mohm, contact: 3 mohm}
@@ -210,15 +214,35 @@ func TestMadeUpPathNames(t *testing.T) {
 
 // What stands in a cell stays in its comment or value, whatever it looks like in YAML.
 func TestNothingBreaksOut(t *testing.T) {
-	list := "wire,from,to,remark,path\n1,a,b,\"x\nparts: {}\",\"p\nq: [\"\n2,b,c,\"\u2028y\",\"# no\"\n\nof,what,value\n,title,\"t\nparts: {}\"\na,place,\"], x: {\"\na,tags,\"[a, '], b']\"\n"
+	list := "wire,from,to,remark,path\n1,a,b,\"x\nparts: {}\",\"p\nq: [\"\n2,b,c,\"\u2028y\",\"# no\"\n\nof,what,value\n,title,\"t\nparts: {}\"\na,place,\"], x: {\"\na,tags,\"[a, '], b']\"\nw,accepted no fuse,\"x\nparts: {}\"\n\"], z: {\",accepted thin wire,\"# no\"\n"
 	text, err := Import("list.csv", []byte(list))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"- wire 1  # remark: x parts: {}\n", "- wire 2  # remark: y\n", "  \"p\\nq: [\":\n", "  '# no':\n", "title: |-\n  t\n  parts: {}\n",
-		"place: '], x: {'", "tags: [a, '], b']"} {
+		"place: '], x: {'", "tags: [a, '], b']",
+		"  - rule: no fuse\n    at: w\n    because: |-\n      x\n      parts: {}\n", "- {rule: thin wire, at: '], z: {', because: '# no'}\n"} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("%q is not in\n%s", want, text)
+		}
+	}
+}
+
+// What a list accepts has to be a warning, at something, for a reason.
+func TestAcceptedOnAList(t *testing.T) {
+	for row, want := range map[string]string{
+		"F7,accepted thinwire,short": `list.csv:5:4: no warning is called "thinwire". Did you mean thin wire?`,
+		"F7,accepted ,short":         `list.csv:5:4: no warning is called ""`,
+		",accepted thin wire,short":  "list.csv:5:1: this says of nothing",
+		"F7,accepted thin wire,":     "list.csv:5:23: nothing is said of why",
+		"F7,accepted thin wire,x":    "",
+	} {
+		text, err := Import("list.csv", []byte("from,to\nB1.pos,F7.in\n\nof,what,value\n"+row+"\n"))
+		switch {
+		case want == "" && (err != nil || !strings.Contains(string(text), "- {rule: thin wire, at: F7, because: x}\n")):
+			t.Errorf("%s: %v\n%s", row, err, text)
+		case want != "" && (err == nil || !strings.Contains(err.Error(), want)):
+			t.Errorf("%s: %v, want %q", row, err, want)
 		}
 	}
 }
