@@ -14,7 +14,7 @@ import (
 	"underload/circuit/invented"
 )
 
-var tangles = flag.Int("tangles", 70, "how many made-up circuits to draw")
+var tangles = flag.Int("tangles", 100, "how many made-up circuits to draw")
 
 var (
 	page  = Options{Width: 1072, Height: 516}
@@ -80,21 +80,23 @@ func TestExamplesDoNotCross(t *testing.T) {
 func TestVehicles(t *testing.T) {
 	for _, size := range []struct{ parts, crossings, sheets int }{{60, 5, 3}, {150, 20, 9}} {
 		for seed := uint64(1); seed <= 5; seed++ {
-			name := fmt.Sprintf("vehicle of %d parts, %d", size.parts, seed)
-			l := Lay(madeUp(t, name, invented.Vehicle(seed, size.parts)), page, nil)
-			got := demand(t, name, l)
-			if got.crossings > size.crossings || len(l.Sheets) > size.sheets {
-				t.Errorf("%s: %d crossings, %d sheets", name, got.crossings, len(l.Sheets))
-			}
-			if l.Height > int(page.Height) {
-				t.Errorf("%s: %d px high", name, l.Height)
-			}
-			if 10*got.unlabelled > got.wires {
-				t.Errorf("%s: %d of %d wires are not labelled", name, got.unlabelled, got.wires)
-			}
-			if got.cutBoxes > 0 {
-				t.Errorf("%s: %d boxes cut", name, got.cutBoxes)
-			}
+			t.Run(fmt.Sprintf("%d parts, %d", size.parts, seed), func(t *testing.T) {
+				t.Parallel()
+				l := Lay(madeUp(t, "vehicle", invented.Vehicle(seed, size.parts)), page, nil)
+				got := demand(t, "vehicle", l)
+				if got.crossings > size.crossings || len(l.Sheets) > size.sheets {
+					t.Errorf("%d crossings, %d sheets", got.crossings, len(l.Sheets))
+				}
+				if l.Height > int(page.Height) {
+					t.Errorf("%d px high", l.Height)
+				}
+				if 10*got.unlabelled > got.wires {
+					t.Errorf("%d of %d wires are not labelled", got.unlabelled, got.wires)
+				}
+				if got.cutBoxes > 0 {
+					t.Errorf("%d boxes cut", got.cutBoxes)
+				}
+			})
 		}
 	}
 }
@@ -103,7 +105,10 @@ func TestVehicles(t *testing.T) {
 func TestTangles(t *testing.T) {
 	for seed := range uint64(*tangles) {
 		name := fmt.Sprintf("tangle %d", seed)
-		demand(t, name, Lay(madeUp(t, name, invented.Tangle(seed)), page, nil))
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			demand(t, name, Lay(madeUp(t, name, invented.Tangle(seed)), page, nil))
+		})
 	}
 }
 
