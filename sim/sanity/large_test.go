@@ -12,7 +12,8 @@ import (
 )
 
 // large is a vehicle of n boxes, each with a fuse, a switch, a relay, two lamps and a motor, every tenth with a controller
-// that works the relay. Box 7 has a wire of 0.35 mm² behind its 15 A fuse, and the motor of box 11 a bad terminal.
+// that works the relay. Box 7 has a wire of 0.35 mm² behind its 15 A fuse, and the motor of box 11 a
+// terminal that loses a little more than it may.
 func large(n int) string {
 	var parts, paths strings.Builder
 	for i := range n {
@@ -35,7 +36,7 @@ func large(n int) string {
 	}
 	return "underload: 1\nparts:\n  B: {is: battery, internal: 1 mohm}\n  FK: {is: fuse, rating: 10 A}\n  KEY: {is: switch, throws: {off: [], run: [b-ign]}}\n" + parts.String() +
 		"paths:\n  main:\n    - B.pos\n    - wire: 50 mm2 0.1 m\n    - BAR\n  key:\n    - BAR\n    - FK\n    - wire: 1.0 mm2 1 m\n    - KEY.b-ign\n    - wire: 1.0 mm2 1 m\n    - IGN\n" + paths.String() +
-		"grounds:\n  G1: {to: B.neg, by: 0.1 mohm}\nsplices:\n  BAR: {}\n  IGN: {}\nterminals:\n  M11.in: {contact: 50 mohm}\n"
+		"grounds:\n  G1: {to: B.neg, by: 0.1 mohm}\nsplices:\n  BAR: {}\n  IGN: {}\nterminals:\n  M11.in: {contact: 22 mohm}\n"
 }
 
 func TestLargeCircuitIsBounded(t *testing.T) {
