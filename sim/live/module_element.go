@@ -170,9 +170,6 @@ func (m *Module) Rates(at *transient.Point, r *transient.Rates) {
 	r.RatePerX[0][0] = (r.PerState[0] - loadSlope) / m.Farads
 }
 
-// Sharp: what lets nothing back out of the capacitor is a corner.
-func (m *Module) Sharp() {}
-
 // Power accounts for the series resistance, the load and the capacitor.
 func (m *Module) Power(at *transient.Point) (lostWatts, givenWatts, storedJoules float64) {
 	u := at.States[0]

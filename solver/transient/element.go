@@ -90,14 +90,6 @@ type Gentle interface {
 	Gentle()
 }
 
-// Sharp is an element with a corner between its volts and its states, such as a capacitor that nothing flows back from.
-// A stage then starts from where the last one ended, volts and states together, and not from where the slopes lead, which
-// may be round the corner. Sharp does nothing.
-type Sharp interface {
-	Element
-	Sharp()
-}
-
 // Point is where an element is asked.
 type Point struct {
 	Seconds float64

@@ -29,8 +29,9 @@ func (r *Run) charge(length float64) {
 	if !r.account {
 		return
 	}
-	last := r.method.rows[len(r.method.rows)-1]
-	hg, curve, newtons := length*r.method.gamma, r.curve, r.stats.Newtons
+	method := r.table()
+	last := method.rows[len(method.rows)-1]
+	hg, curve, newtons := length*method.gamma, r.curve, r.stats.Newtons
 	for s, b := range last {
 		if b == 0 {
 			continue

@@ -45,8 +45,8 @@ func nearest(distance []float64) (most float64, event int) {
 // brought there, and located is true. If one is met inside only, share of the step should be tried instead.
 func (r *Run) watch(length float64) (share float64, located bool, err error) {
 	w := &r.w
-	last := len(r.method.rows)
-	for s := range w.found {
+	last := len(r.table().rows)
+	for s := range last + 1 {
 		r.distances(w.times[s], w.xs[s], w.vs[s], w.found[s])
 	}
 	if most, event := nearest(w.found[last]); most >= 0 {
@@ -55,7 +55,7 @@ func (r *Run) watch(length float64) (share float64, located bool, err error) {
 	share = 1
 	for s := 1; s < last; s++ {
 		if most, _ := nearest(w.found[s]); most >= 0 {
-			share = min(share, r.method.at[s])
+			share = min(share, r.table().at[s])
 		}
 	}
 	if share < 1 {
@@ -68,7 +68,7 @@ func (r *Run) watch(length float64) (share float64, located bool, err error) {
 // returns the share of the step at which that may be, or 1.
 func (r *Run) hump(length float64) (share float64) {
 	w := &r.w
-	last := len(r.method.rows)
+	last := len(r.table().rows)
 	start, end := w.found[0], w.found[last]
 	rise, fall := w.rise, w.fall
 	r.nudged(0, 1, length, rise)
@@ -93,7 +93,7 @@ func (r *Run) nudged(s, neighbour int, length float64, into []float64) {
 	for i, x := range w.xs[s] {
 		w.rest[i] = x + nudge*length*w.ks[s][i]
 	}
-	share := r.method.at[neighbour] - r.method.at[s]
+	share := r.table().at[neighbour] - r.table().at[s]
 	for u, v := range w.vs[s] {
 		w.restVolts[u] = v
 		if math.Abs(share) > 1e-6 {
@@ -135,7 +135,7 @@ func roots(a, b, c float64) [2]float64 {
 // a hair after it. It steps anew rather than to interpolate, and leaves that step as tried.
 func (r *Run) locate(length float64, event int) error {
 	w := &r.w
-	last := len(r.method.rows)
+	last := len(r.table().rows)
 	r.stats.Located++
 	precise := max(instant, 8e-16*r.seconds)
 	low, below := 0.0, w.found[0][event]
@@ -195,7 +195,7 @@ func (r *Run) locate(length float64, event int) error {
 // crossing guesses at which share of a step the distance of an event comes to 0.
 func (r *Run) crossing(event int, length float64) float64 {
 	w := &r.w
-	last := len(r.method.rows)
+	last := len(r.table().rows)
 	y0, y1 := w.found[0][event], w.found[last][event]
 	r.nudged(0, 1, length, w.trial)
 	s0 := (w.trial[event] - y0) / nudge
@@ -220,7 +220,7 @@ func (r *Run) happen() error {
 		r.seconds = max(r.seconds, r.next)
 		return r.settle(true)
 	}
-	r.accept(r.w.times[len(r.w.times)-1] - r.seconds)
+	r.accept(r.w.times[len(r.table().rows)] - r.seconds)
 	return r.settle(false)
 }
 
@@ -381,54 +381,6 @@ func (r *Run) slopes(seconds float64, x, v, into []float64) {
 		p.element, p.Volts, p.States, p.Marks = ID(i), volts, x[m.x:m.x+m.nx], r.d[m.d:m.d+m.nd]
 		m.what.Rates(p, &w.rates)
 		copy(into[m.x:m.x+m.nx], w.rates.Rate[:])
-	}
-}
-
-// restart chooses the first step after a change. A cautious one shows how fast the slopes themselves change; from that
-// follows the longest whose error is within the tolerance.
-func (r *Run) restart() {
-	w := &r.w
-	r.curve, r.since, r.lastErr = math.Inf(1), 0, 1
-	r.slopes(r.seconds, r.x, r.v, r.slope)
-	way := math.Inf(1)
-	if !math.IsInf(r.next, 1) {
-		way = r.next - r.seconds
-	}
-	scale := 1e3 * r.tol
-	first := math.Inf(1)
-	for i, k := range r.slope {
-		if k != 0 {
-			first = min(first, 0.5*(scale*r.units[i]+r.tol*math.Abs(r.x[i]))/math.Abs(k))
-		}
-	}
-	r.step = max(leastSeconds, min(first, firstShare*way, 1))
-	if first > 1 || first >= firstShare*way {
-		return
-	}
-	for i, k := range r.slope {
-		w.from[i] = r.x[i] + r.step*k
-		w.rest[i] = w.from[i]
-	}
-	copy(w.restVolts, r.v)
-	curve := r.curve
-	if !r.newton(0, r.seconds, w.from, w.rest, w.restVolts) {
-		return
-	}
-	r.curve = curve
-	r.slopes(r.seconds+r.step, w.from, w.restVolts, w.rest)
-	order := r.method.order
-	longest := math.Inf(1)
-	for i, k := range r.slope {
-		weight := scale*r.units[i] + r.tol*math.Abs(r.x[i])
-		bend := math.Abs(w.rest[i]-k) / r.step // of the slope, in units a second
-		if bend <= 1e-9*math.Abs(k)/r.step || k == 0 && bend == 0 {
-			continue
-		}
-		fast := bend / max(math.Abs(k), bend*r.step) // 1 over a time constant
-		longest = min(longest, math.Pow(weight/(math.Abs(k)+bend/fast), 1/order)*math.Pow(fast, -(order-1)/order))
-	}
-	if longest > r.step {
-		r.step = max(r.step, min(longest, 0.05*way, 1))
 	}
 }
 

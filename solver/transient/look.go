@@ -20,7 +20,7 @@ func (p *past) room(r *Run) {
 
 // take notes the step that is about to be accepted.
 func (p *past) take(r *Run, length float64) {
-	last := len(r.method.rows)
+	last := len(r.table().rows)
 	p.valid, p.begin, p.length, p.lin = true, r.seconds, length, r.lin
 	copy(p.x, r.x)
 	copy(p.slope, r.slope)

@@ -68,7 +68,6 @@ type Run struct {
 	count   int     // unknowns left; ground has this number
 	joins   []Node  // node -> root of the nodes it is joined to
 	folding *folding
-	lin     *linear
 	factor  *sparse.Factor
 	g       []float64 // by edge of the matrix
 
@@ -76,27 +75,33 @@ type Run struct {
 	units   []float64 // by state
 	events  []int     // event -> member
 	timed   []int     // members with a clock
-	sharp   []int     // members with a corner
 
-	seconds float64
+	standing
+	all     []float64 // these four in one piece, which is saved at once:
 	x, d, v []float64 // states, marks, volts of unknowns left and of ground
 	slope   []float64 // of the states now
-
-	step    float64 // seconds, what the controller wants next
-	lastErr float64
-	curve   float64 // how strongly Newton's iteration bends, see newton
-	since   int     // steps since the last restart
-	rough   bool    // volts are those a step ended with
-	next    float64 // of the scheduled changes
 	fired   []Firing
-	recent  recent
 
 	w      work
 	past   past
 	now    View
 	looked View
 	stats  Stats
-	ledger ledger
+}
+
+// standing is what a run goes on from beside its states, marks and volts.
+type standing struct {
+	seconds    float64
+	lin        *linear
+	step       float64 // seconds, what the controller wants next
+	lastLength float64 // of the last step kept, and
+	lastErr    float64 // its estimate as a share of what is allowed
+	curve      float64 // how strongly Newton's iteration bends, see newton
+	since      int     // steps since the last restart
+	rough      bool    // volts are those a step ended with
+	next       float64 // of the scheduled changes
+	recent     recent
+	ledger     ledger
 }
 
 // Firing is something that happened: an event of an element was met, or, with Event -1, its time had come.
@@ -121,7 +126,8 @@ type Stats struct {
 
 // Start makes a run of the network as it is now.
 func (n *Network) Start(o Options) (*Run, error) {
-	r := &Run{tol: o.Tolerance, seed: o.Seed, account: o.Energy, seconds: o.Seconds}
+	r := &Run{tol: o.Tolerance, seed: o.Seed, account: o.Energy}
+	r.seconds = o.Seconds
 	if r.tol == 0 {
 		r.tol = 1e-4
 	}
@@ -302,9 +308,6 @@ func (r *Run) place(n *Network) error {
 		m.bending, _ = el.what.(Bending)
 		m.powered, _ = el.what.(Powered)
 		_, m.gentle = el.what.(Gentle)
-		if _, sharp := el.what.(Sharp); sharp {
-			r.sharp = append(r.sharp, i)
-		}
 		if c, ok := el.what.(interface{ Farads() float64 }); ok {
 			m.farads = c.Farads()
 		}
@@ -326,8 +329,14 @@ func (r *Run) place(n *Network) error {
 		nx, nd = nx+m.nx, nd+m.nd
 		r.members = append(r.members, m)
 	}
-	r.x, r.d, r.v = make([]float64, nx), make([]float64, nd), make([]float64, r.count+1)
-	r.slope = make([]float64, nx)
+	r.all = make([]float64, nx+nd+r.count+1+nx)
+	rest := r.all
+	for _, part := range []struct {
+		of   *[]float64
+		size int
+	}{{&r.x, nx}, {&r.d, nd}, {&r.v, r.count + 1}, {&r.slope, nx}} {
+		*part.of, rest = rest[:part.size:part.size], rest[part.size:]
+	}
 	r.w.room(r)
 	r.past.room(r)
 	r.now.room(r)

@@ -59,7 +59,7 @@ func TestInstantsAnUlpApart(t *testing.T) {
 			for _, at := range []float64{begins, begins + digits*digit} {
 				n.Element(in, Ground, clock{at})
 			}
-			r := mustStart(t, n, Options{Method: m, Energy: true, Volts: []float64{0, 1}})
+			r := mustStart(t, n, Options{Method: m, Tolerance: 1e-6, Energy: true, Volts: []float64{0, 1}})
 			for _, until := range []float64{begins, begins + digits*digit, 1} {
 				if err := r.Advance(until); err != nil {
 					t.Fatal(err)

@@ -16,7 +16,7 @@ const capacitorSiemens = 1e7
 const (
 	leastVolts   = 1e-3  // errors are relative ones for volts above this,
 	littleVolts  = 0.03  // or above this share of the highest volts in the network
-	stale        = 0.3   // times the tolerance: a conductance that differs by less is as good as the old one
+	stale        = 1e-3  // a conductance that has changed by less may stay as it was, and misses that share of what changes
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
@@ -55,6 +55,7 @@ type work struct {
 	tangents []tangent // by member
 	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass, and bending ones
 	held     bool      // one of them was not allowed all of it
+	missed   float64   // share of a change that the last pass missed at most, as the matrix was not quite its own
 	stride   float64   // volts that any element is followed in one pass; 0: any number
 }
 
@@ -90,14 +91,11 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	if !w.fresh {
 		copy(r.g, r.lin.keep)
 	}
-	enough, passes := 0.03, stagePasses
-	if r.tol <= 1e-6 {
-		enough = 0.003
-	}
+	enough, passes := 0.003, stagePasses
 	if hg == 0 {
 		enough, passes = enough/10, settlePasses
 	}
-	last := math.Inf(1)
+	last, missed := math.Inf(1), 0.0
 	for pass := 1; ; pass++ {
 		r.stats.Newtons++
 		same, ok := r.condense(hg, seconds, from, x, v)
@@ -121,13 +119,13 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		}
 		if pass == 1 {
 			// However straight the last iteration was, a relative change e of a variable leaves about e squared.
-			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough && r.followed(x, r.tol*bentAmps) {
+			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm+w.missed*norm < enough && r.followed(x, r.tol*bentAmps) {
 				r.curve *= 1.05
 				return true
 			}
 		} else {
 			if pass == 2 && last > 0 {
-				bend := norm / (last * last)
+				bend := max(0, norm-missed*last) / (last * last)
 				if bend > r.curve || math.IsInf(r.curve, 1) {
 					r.curve = bend
 				} else {
@@ -141,19 +139,19 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		if pass >= passes || pass > 6 && hg > 0 && norm >= last {
 			return false
 		}
-		last = norm
+		last, missed = norm, w.missed
 	}
 }
 
-// condense asks every element and fills the matrix and its right-hand side. Conductances that are as good as those of
-// the last pass of the step stay as they are; same says that all did, so that the matrix has its factors already.
+// condense asks every element and fills the matrix and its right-hand side. Conductances that are nearly those of the last
+// pass of the step stay as they are; same says that all did, so that the matrix has its factors already.
 func (r *Run) condense(hg, seconds float64, from, x, v []float64) (same, ok bool) {
 	w := &r.w
 	right := w.solved
 	copy(right, r.lin.inject)
 	w.point.Seconds, w.point.volts = seconds, v
 	same = w.fresh
-	near := stale * r.tol
+	w.missed = 0
 	for i := range r.members {
 		m := &r.members[i]
 		volts := w.at[i]
@@ -198,7 +196,8 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) (same, ok bool
 		}
 		amps += leakSiemens * volts
 		g += leakSiemens
-		if was := r.g[m.edge]; w.fresh && math.Abs(g-was) <= near*was {
+		if was := r.g[m.edge]; w.fresh && math.Abs(g-was) <= stale*was {
+			w.missed = max(w.missed, math.Abs(g-was)/was)
 			g = was
 		} else {
 			r.g[m.edge], same = g, false

@@ -4,23 +4,16 @@ package transient
 
 import "math"
 
-// Figures of the control of steps. The exponents are those of a proportional-integral controller (Gustafsson, "Control
-// theoretic techniques for stepsize selection in implicit Runge-Kutta methods", ACM TOMS 20, 1994).
+// Figures of the control of steps.
 const (
-	// cautious: in a step the estimate, which is that of the lower order, has to stay this much below the tolerance, so that
-	// what piles up over a run stays within it (found by trial on the circuits that SciPy judges).
-	cautious     = 4
-	safety       = 0.9
-	proportional = 0.7
-	integral     = 0.4
-	eager        = 0.18 // of the tolerance: a step far inside it makes way at once for one that reaches this
+	aim          = 0.18 // of what is allowed: what the estimate of a step is to be
+	safety       = 0.9  // of a step that is to be just allowed, after one that was not
 	mostShrink   = 0.2
 	mostGrow     = 5
-	firstGrow    = 50 // right after a restart, where the first guess is a careful one
 	shortest     = 1e-14
 	leastSeconds = 1e-9 // a first step
 	sliver       = 1e-6 // of the step wanted
-	firstShare   = 1e-3 // of the way to what is scheduled, at most
+	blur         = 1e13 // times the tolerance: how far beyond a step its slopes, which have lost digits in it, can be relied on
 )
 
 // Advance steps to a time, and stands there exactly.
@@ -48,6 +41,9 @@ func (r *Run) Step(until float64) error {
 		}
 		return nil
 	}
+	if r.since == 1 {
+		r.step = r.outset()
+	}
 	length, retried := r.landing(target), 0
 	for {
 		worst, ok := r.try(length)
@@ -61,7 +57,7 @@ func (r *Run) Step(until float64) error {
 			continue
 		case !(worst <= 1):
 			r.stats.Rejected++
-			r.step = length * max(0.1, safety*math.Pow(worst, -1/r.method.order))
+			r.step = length * max(0.1, safety*math.Pow(worst, -1/r.table().order))
 			if r.step < r.moment() {
 				return &StuckError{Seconds: r.seconds, StepSeconds: length, Element: r.w.worst}
 			}
@@ -107,7 +103,7 @@ func (r *Run) landing(target float64) float64 {
 
 // try takes a step of a length without keeping it, and returns the largest error in units of the tolerance.
 func (r *Run) try(length float64) (worst float64, ok bool) {
-	w, method := &r.w, &r.method
+	w, method := &r.w, r.table()
 	copy(w.xs[0], r.x)
 	copy(w.vs[0], r.v)
 	copy(w.ks[0], r.slope)
@@ -127,14 +123,14 @@ func (r *Run) try(length float64) (worst float64, ok bool) {
 				from[i] += length * a * slope
 			}
 		}
-		for i, slope := range w.ks[s-1] {
-			x[i] = from[i] + hg*slope
+		// A guess: on a straight line through the last two stages.
+		last, before, ahead := s-1, max(s-2, 0), method.ahead[s]
+		for i, slope := range w.ks[last] {
+			x[i] = from[i] + hg*(slope+ahead*(slope-w.ks[before][i]))
 		}
-		for _, i := range r.sharp {
-			m := &r.members[i]
-			copy(x[m.x:m.x+m.nx], w.xs[s-1][m.x:m.x+m.nx])
+		for u, volts := range w.vs[last] {
+			v[u] = volts + ahead*(volts-w.vs[before][u])
 		}
-		copy(v, w.vs[s-1])
 		w.times[s] = r.seconds + length*method.at[s]
 		r.stats.Stages++
 		if !r.newton(hg, w.times[s], from, x, v) {
@@ -144,15 +140,13 @@ func (r *Run) try(length float64) (worst float64, ok bool) {
 			k[i] = (x[i] - from[i]) / hg
 		}
 	}
-	last := len(method.rows)
-	scale := 1e3 * r.tol
-	end := w.xs[last]
+	end, scale := w.xs[len(method.rows)], 1e3*r.tol
 	for i := range end {
 		err := 0.0
 		for j, e := range method.err {
 			err += e * w.ks[j][i]
 		}
-		err = cautious * math.Abs(length*err) / (scale*r.units[i] + r.tol*max(math.Abs(r.x[i]), math.Abs(end[i])))
+		err = method.caution * math.Abs(length*err) / (scale*r.units[i] + r.tol*max(math.Abs(r.x[i]), math.Abs(end[i])))
 		if !(err <= worst) {
 			worst = err
 		}
@@ -163,31 +157,29 @@ func (r *Run) try(length float64) (worst float64, ok bool) {
 	return worst, true
 }
 
-// keep makes the step that was tried the state, and finds the length of the next.
+// keep makes the step that was tried the state, and finds the length of the next: one whose estimate would be what is
+// aimed at, if estimates that fell from the last step to this one go on to fall, as they do where something dies away
+// (Gustafsson, "Control-theoretic techniques for stepsize selection in implicit Runge-Kutta methods", ACM TOMS 20, 1994).
 func (r *Run) keep(length, worst, target float64) {
 	r.accept(length)
 	if landed := r.seconds + length*1e-9; landed >= target {
 		r.seconds = target
 	}
-	factor := safety * math.Pow(max(worst, 1e-10), -proportional/r.method.order) * math.Pow(r.lastErr, integral/r.method.order)
-	most := float64(mostGrow)
-	if r.since <= 2 {
-		most = firstGrow
+	worst = max(worst, 1e-10)
+	factor := math.Pow(aim/worst, 1/r.method.order)
+	if r.since > 2 {
+		factor *= max(1, length/r.lastLength*math.Pow(r.lastErr/worst, 1/r.method.order))
 	}
-	factor = max(factor, math.Pow(max(worst, 1e-10)/eager, -1/r.method.order))
-	factor = min(max(factor, mostShrink), most)
-	if factor > 1 && factor < 1.1 {
-		factor = 1
-	}
+	factor = min(max(factor, mostShrink), mostGrow)
 	if next := length * factor; next > r.step || factor < 1 || length >= r.step {
 		r.step = next
 	}
-	r.lastErr = max(worst, 1e-4)
+	r.lastLength, r.lastErr = length, worst
 }
 
 // accept makes the step that was tried the state.
 func (r *Run) accept(length float64) {
-	w, last := &r.w, len(r.method.rows)
+	w, last := &r.w, len(r.table().rows)
 	r.past.take(r, length)
 	r.charge(length)
 	copy(r.x, w.xs[last])
@@ -199,4 +191,55 @@ func (r *Run) accept(length float64) {
 	r.since++
 	r.stats.Steps++
 	r.rough, r.now.seconds = true, math.NaN()
+}
+
+// restart begins anew after a change, with a step so short that nothing goes on in it but what is all but at once, such as
+// the amps of a coil behind an open contact, which follow its volts. Only after it are the slopes those of the rest.
+func (r *Run) restart() {
+	r.curve, r.since, r.step = math.Inf(1), 0, leastSeconds
+	r.slopes(r.seconds, r.x, r.v, r.slope)
+}
+
+// reach is how long it takes any state, at its slope, to move by so many tolerances.
+func (r *Run) reach(tolerances float64) (seconds float64) {
+	seconds = math.Inf(1)
+	for i, k := range r.slope {
+		if k != 0 {
+			seconds = min(seconds, tolerances*r.allowed(i)/math.Abs(k))
+		}
+	}
+	return seconds
+}
+
+// allowed is the error that a state may have.
+func (r *Run) allowed(state int) float64 { return r.tol * (1e3*r.units[state] + math.Abs(r.x[state])) }
+
+// outset is the length of the first step that is to get anywhere. A trial of backward Euler, in which no state goes far,
+// shows how fast each slope dies away; from that follows the estimate for any step.
+func (r *Run) outset() (seconds float64) {
+	w, m := &r.w, &r.method
+	most := min(r.next-r.seconds, blur*r.tol*r.lastLength, 1)
+	trial := min(r.reach(1/math.Sqrt(r.tol)), most)
+	for i, k := range r.slope {
+		w.from[i] = r.x[i]
+		w.rest[i] = r.x[i] + trial*k
+	}
+	copy(w.restVolts, r.v)
+	curve := r.curve
+	r.curve, w.fresh = math.Inf(1), false
+	r.lookAtVolts(r.v)
+	solved := r.newton(trial, r.seconds+trial, w.from, w.rest, w.restVolts)
+	r.curve = curve
+	if !solved {
+		return max(leastSeconds, r.reach(0.5))
+	}
+	seconds = most
+	for i, k := range r.slope {
+		then := (w.rest[i] - r.x[i]) / trial
+		slope := max(math.Abs(k), math.Abs(then))
+		if fast := math.Abs(then-k) / (trial * slope); fast*most > 1e-9 { // 1 over a time constant
+			seconds = min(seconds, math.Pow(aim/m.caution*r.allowed(i)*fast/(m.decay*slope), 1/m.order)/fast)
+		}
+	}
+	return max(leastSeconds, seconds)
 }
