@@ -27,7 +27,7 @@ type mark struct {
 // markBytes is about what a mark takes beside its engine: of what is shared between marks a share.
 const markBytes = 400
 
-func (m *mark) bytes() int { return m.engine.Bytes() + markBytes + 32*len(m.senses.lamps) }
+func (m *mark) bytes() int { return m.engine.Bytes() + markBytes + 32*len(m.senses.loads) }
 
 // trail is the marks left, oldest first. The first is never thinned out.
 type trail struct {
@@ -78,7 +78,7 @@ func (t *trail) thin() {
 // Back goes back in time by so many seconds, or to the start. What was to be done with At will be done again; what was
 // done with Do after that time is undone.
 func (r *Run) Back(seconds float64) error {
-	return r.backTo(max(0, r.Seconds()-seconds))
+	return r.BackTo(r.Seconds() - seconds)
 }
 
 // StepBack goes back by one step, or over one act, as far as the memory reaches in single steps.
@@ -88,7 +88,9 @@ func (r *Run) StepBack() {
 	}
 }
 
-func (r *Run) backTo(target float64) error {
+// BackTo goes back to a time, or to the start. What was done at that very time stays done.
+func (r *Run) BackTo(target float64) error {
+	target = max(0, target)
 	n, _ := slices.BinarySearchFunc(r.trail.marks, target, func(m *mark, at float64) int {
 		if m.seconds <= at {
 			return -1

@@ -71,8 +71,10 @@ func (a *age) openVolts(place string, source solver.Branch, v live.View) float64
 	return a.w.net.EMF(source) + v.Volts(transient.Node(a.w.minusOf(source)))
 }
 
-// PartAmps is the current that a load draws now.
-func (r *Run) PartAmps(p *circuit.Part) float64 { return r.age.load(p)(view{r.age.run.Now()}) }
+// PartAmps is the current that a load draws now, either way.
+func (r *Run) PartAmps(p *circuit.Part) float64 {
+	return math.Abs(r.age.load(p)(view{r.age.run.Now()}))
+}
 
 // Modules reports on every module now, in file order: its mode and its supply.
 func (r *Run) Modules() []ModuleReport {

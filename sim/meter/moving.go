@@ -134,7 +134,10 @@ func (m *Moving) put(r *sim.Run) (s side, err error) {
 }
 
 // On reports whether the instrument is on the run as it was put on: after stepping back it may not have been on yet.
-func (m *Moving) On() bool { return slices.Equal(m.own.run.Attached(), m.own.on) }
+func (m *Moving) On() bool { return m.own.is() }
+
+// is reports whether it is on its run.
+func (s side) is() bool { return s.run != nil && slices.Equal(s.run.Attached(), s.on) }
 
 // Reading is what it shows now, and, where a run of the healthy circuit stands at the same instant, what it would show
 // there.
@@ -144,7 +147,7 @@ func (m *Moving) Reading() Reading {
 	if m.rest != nil && !live {
 		return m.rest.Reading()
 	}
-	beside := m.sound.run != nil && m.sound.run.Seconds() == m.own.run.Seconds()
+	beside := m.sound.is() && m.sound.run.Seconds() == m.own.run.Seconds()
 	if beside {
 		t.healthy = m.sound.read(m.i)
 	}

@@ -179,7 +179,7 @@ func (v *View) together() {
 // timeBackTo goes back to a time; what was done later is undone.
 func (v *View) timeBackTo(seconds float64) {
 	c := v.clock
-	if err := c.run.Back(c.run.Seconds() - seconds); err != nil {
+	if err := c.run.BackTo(seconds); err != nil {
 		v.halt(err)
 		return
 	}

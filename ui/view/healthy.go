@@ -67,9 +67,7 @@ func (h *healthy) backTo(seconds float64) {
 	if h.run == nil || h.run.Seconds() <= seconds {
 		return
 	}
-	const sooner = 1e-9 // seconds: a difference of times is not exact
-	if err := h.run.Back(h.run.Seconds() - seconds + sooner); err != nil {
+	if err := h.run.BackTo(seconds); err != nil {
 		h.run = nil
 	}
-	h.catchUpFully(seconds)
 }

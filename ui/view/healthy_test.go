@@ -142,3 +142,24 @@ func TestUndoOfLeadsInTime(t *testing.T) {
 		t.Errorf("redone, SW3 is %s", r.Positions["SW3"])
 	}
 }
+
+// Stepping back to the very instant of an act leaves it done, on the healthy circuit too.
+func TestStepBackToAnAct(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	keys(v, ".", ".", ".")
+	v.set("KEY=run")
+	v.placeLead(0, "PC1.1")
+	v.placeLead(1, "PC1.8")
+	v.choose("load-lamp")
+	before := *v.Report().Reading
+	for range 3 {
+		keys(v, ".", ".", ".", ",", ",", ",")
+		r := v.Report()
+		if r.Positions["KEY"] != "run" || r.Reading == nil || r.Reading.Healthy == nil {
+			t.Fatalf("back at the act the key is at %s, and the reading is %+v", r.Positions["KEY"], r.Reading)
+		}
+		if math.Abs(*r.Reading.Value-*before.Value) > 1e-6 || math.Abs(*r.Reading.Healthy-*before.Healthy) > 1e-6 {
+			t.Errorf("back at the act it reads %g V, healthy %g V; then it was %g V and %g V", *r.Reading.Value, *r.Reading.Healthy, *before.Value, *before.Healthy)
+		}
+	}
+}
