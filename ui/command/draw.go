@@ -22,7 +22,7 @@ func drawCommand(p *page) *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "draw FILE [flags]", Short: "Draw a circuit as a wiring diagram",
 		Long: paragraphs(
-			"Lays a circuit out as a wiring diagram, by itself, and writes it as SVG. Current runs down: battery plus at the top, the frame at the bottom. A wire is as its insulation is. Where a circuit is too wide for the size asked for, it goes on sheets; flags tell where a line goes on. A part that says drawn: left of F9 in the file, or right of it, is moved there. FILE may be the bare name of an example."),
+			"Lays a circuit out as a wiring diagram, by itself, and writes it as SVG. Current runs down: battery plus at the top, the frame at the bottom. A wire is as its insulation is. Where a circuit is too wide for the size asked for, it goes on sheets; flags tell where a line goes on. A part whose place in the file ends in left of F9, or right of it, is moved there. FILE may be the bare name of an example."),
 		Example: "  underload draw orchard-sprayer --svg sprayer.svg\n  underload draw donor-bus --size 680x400 --sheet 2 --dark > bus.svg",
 		Args:    exactly("FILE"), ValidArgsFunction: completeFile(nil),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -56,6 +56,9 @@ func drawCommand(p *page) *cobra.Command {
 				return err
 			}
 			p.say("The drawing is in %s: %s.", picture, counted(len(l.Sheets), "sheet"))
+			if bare := l.Unlabelled(); len(bare) > 0 {
+				p.say("There was no room for the words of %s: %s.", counted(len(bare), "wire"), strings.Join(bare, ", "))
+			}
 			return nil
 		},
 	}

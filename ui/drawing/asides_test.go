@@ -4,23 +4,17 @@ package drawing
 
 import (
 	"fmt"
-	"strings"
 	"testing"
 
 	"underload/circuit"
 )
 
-// asked is an example whose file wants a part drawn on a side of another.
-func asked(t *testing.T, name, part, where string) *circuit.Circuit {
+// asked is an example in which a part is wanted left or right of another.
+func asked(t *testing.T, name, part string, where circuit.Beside) *circuit.Circuit {
 	t.Helper()
-	text, key := string(source(t, name)), "\n  "+part+":"
-	at := strings.Index(text, key)
-	open := at + strings.IndexByte(text[at:], '{') + 1
-	if at < 0 || strings.Contains(text[at+1:open], "\n") { // keys on lines of their own
-		at += len(key)
-		return madeUp(t, name, text[:at]+"\n    drawn: "+where+text[at:])
-	}
-	return madeUp(t, name, text[:open]+"drawn: "+where+", "+text[open:])
+	c := madeUp(t, name, string(source(t, name)))
+	c.Part(part).Drawn = where
+	return c
 }
 
 // middle is where a part is across the drawing, on average.
@@ -56,16 +50,16 @@ func TestDrawnBeside(t *testing.T) {
 			a := parts[i]
 			b := parts[(i+len(parts)/2)%len(parts)]
 			left := was.middle(t, a.Name) > was.middle(t, b.Name) // the side where it is not
-			where := "right of " + b.Name
+			where := circuit.Beside{RightOf: b.Name}
 			if left {
-				where = "left of " + b.Name
+				where = circuit.Beside{LeftOf: b.Name}
 			}
 			c := asked(t, name, a.Name, where)
 			for how, before := range map[string]*Layout{"from nothing": nil, "edited": was} {
 				now := Lay(c, page, before)
-				demand(t, fmt.Sprintf("%s, %s %s, %s", name, a.Name, where, how), now)
+				demand(t, fmt.Sprintf("%s, %s %+v, %s", name, a.Name, where, how), now)
 				if (now.middle(t, a.Name) < now.middle(t, b.Name)) != left {
-					t.Errorf("%s: %s is not %s, %s", name, a.Name, where, how)
+					t.Errorf("%s: %s is not %+v, %s", name, a.Name, where, how)
 				}
 			}
 		}

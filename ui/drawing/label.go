@@ -17,8 +17,8 @@ type label struct {
 	bold   bool
 	anchor Anchor
 	of     string
-	soft   bool   // ink2
-	live   string // words that change: "position" of a switch, "relay"
+	soft   bool // ink2
+	live   bool // words that change: how a switch or relay stands
 	part   *circuit.Part
 	kind   string
 	under  []circuit.Point // those whose gauges stand on it
@@ -97,11 +97,7 @@ func (l *Layout) symbolLabels(set func(label)) {
 			}
 			set(label{words: name, x: x, y: base, size: nameSize, bold: true, anchor: anchor, of: s.name, kind: "name"})
 			if detail != "" {
-				live := ""
-				if s.shape == contact {
-					live = "switch"
-				}
-				set(label{words: detail, x: x, y: base + 15, size: detailSize, anchor: anchor, of: s.name, soft: true, live: live, part: s.part, kind: "detail"})
+				set(label{words: detail, x: x, y: base + 15, size: detailSize, anchor: anchor, of: s.name, soft: true, live: s.shape == contact, part: s.part, kind: "detail"})
 			}
 		}
 	}
@@ -126,7 +122,7 @@ func (l *Layout) boxLabels(set func(label)) {
 				words = "at rest"
 			}
 			set(label{words: h.name, x: x, y: y - 2, size: nameSize, bold: true, of: h.name, kind: "name"})
-			set(label{words: words, x: x, y: y + 13, size: detailSize, soft: true, of: h.name, live: "switch", part: h.part, kind: "detail"})
+			set(label{words: words, x: x, y: y + 13, size: detailSize, soft: true, of: h.name, live: true, part: h.part, kind: "detail"})
 			continue
 		}
 		x, room := float64(r.x0)+10, float64(r.x1-r.x0)-18
@@ -266,6 +262,9 @@ func (b label) wireBox() rect {
 
 // flat are the letters that reach hardly below their line.
 const flat = "ABCDEFGHIJKLMNOPRSTUVWXYZ0123456789/.\u00a0"
+
+// Unlabelled names the wires that have no words beside them because there was no room.
+func (l *Layout) Unlabelled() []string { return l.drawn.missing }
 
 // nearWire is how far the words beside a wire are from its middle, px.
 const nearWire = 7

@@ -296,7 +296,7 @@ func (p *painter) labels() {
 		if b.soft {
 			colour = p.p.ink2
 		}
-		if b.live == "switch" {
+		if b.live {
 			words = p.stateWords(b)
 		}
 		p.add(Shape{Form: Text, Spots: []Spot{{b.x, b.y}}, Words: words, Size: b.size, Bold: b.bold, Anchor: b.anchor, Fill: colour, Of: b.of})

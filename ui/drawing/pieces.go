@@ -39,7 +39,7 @@ type drawn struct {
 	plugs     []plug
 	dashes    [][]Spot
 	boxes     map[*hub]rect
-	missing   []string  // wires and second lines without a label
+	missing   []string  // wires without words
 	leaders   [][2]Spot // from a splice to its name where the two stand apart
 }
 

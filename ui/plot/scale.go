@@ -82,7 +82,7 @@ func (s scale) ticks(about int) []tick {
 		}
 		return all
 	}
-	gap := roundGap((s.to-s.from)*s.times/float64(max(1, about)), decimal)
+	gap := roundGap((s.to-s.from)*s.times/float64(max(1, about)), false)
 	digits := max(0, -int(math.Floor(math.Log10(gap)+1e-9)))
 	var all []tick
 	for _, v := range rounds(s.from*s.times, s.to*s.times, gap) {
@@ -107,17 +107,17 @@ var (
 )
 
 // RoundGap is the next round gap of an axis that is at least so wide: 1, 2, 5, 10 and so on.
-func RoundGap(least float64) float64 { return roundGap(least, decimal) }
+func RoundGap(least float64) float64 { return roundGap(least, false) }
 
 // TimeGap is the gap in seconds between about so many round times of a span: minutes and hours are no tens of seconds.
 func TimeGap(span float64, about int) float64 {
 	u := timeUnitOf(span)
-	return roundGap(span/u.seconds/float64(max(1, about)), u.rounds) * u.seconds
+	return roundGap(span/u.seconds/float64(max(1, about)), u.sixty) * u.seconds
 }
 
-// roundGap is the next round gap that is at least so wide.
-func roundGap(least float64, rounds []float64) float64 {
-	if len(rounds) == len(sixties) && least > 1 && least <= 60 {
+// roundGap is the next round gap that is at least so wide, of tens or of what sixty parts into.
+func roundGap(least float64, sixty bool) float64 {
+	if sixty && least > 1 && least <= 60 {
 		for _, g := range sixties {
 			if g >= least {
 				return g
@@ -147,27 +147,27 @@ func rounds(from, to, gap float64) []float64 {
 type timeUnit struct {
 	name    string
 	seconds float64
-	rounds  []float64
+	sixty   bool // of the next unit are one of it
 }
 
 func timeUnitOf(span float64) timeUnit {
 	switch {
 	case span < 2e-3:
-		return timeUnit{"µs", 1e-6, decimal}
+		return timeUnit{"µs", 1e-6, false}
 	case span < 1:
-		return timeUnit{"ms", 1e-3, decimal}
+		return timeUnit{"ms", 1e-3, false}
 	case span <= 180:
-		return timeUnit{"s", 1, sixties}
+		return timeUnit{"s", 1, true}
 	case span <= 3*3600:
-		return timeUnit{"min", 60, sixties}
+		return timeUnit{"min", 60, true}
 	}
-	return timeUnit{"h", 3600, decimal}
+	return timeUnit{"h", 3600, false}
 }
 
 // timeTicks are about so many round times between two, and the unit that they are written in.
 func timeTicks(from, to float64, about int) (ticks []tick, unit string) {
 	u := timeUnitOf(to - from)
-	gap := roundGap((to-from)/u.seconds/float64(max(1, about)), u.rounds)
+	gap := roundGap((to-from)/u.seconds/float64(max(1, about)), u.sixty)
 	digits := max(0, -int(math.Floor(math.Log10(gap)+1e-9)))
 	for _, v := range rounds(from/u.seconds, to/u.seconds, gap) {
 		ticks = append(ticks, tick{v * u.seconds, number(v, digits)})
