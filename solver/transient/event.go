@@ -14,7 +14,6 @@ const (
 	recentSpan   = 1e-6  // seconds
 	mostSearches = 80
 	nudge        = 1e-4 // of a step, to see which way a distance goes
-	strideVolts  = 1.0  // that an element is followed at once where nothing else helps
 )
 
 // distances asks every switching element how far it is from its conditions.
@@ -339,19 +338,17 @@ func (r *Run) fire() {
 }
 
 // consistent finds the volts that belong to the states, from those before or, failing that, from none, or, failing that as
-// well, from none in strides.
+// well, from those before with a search in every pass.
 func (r *Run) consistent() bool {
 	r.curve = math.Inf(1)
 	copy(r.w.from, r.x)
-	defer func() { r.w.stride = 0 }()
+	defer func() { r.w.search = false }()
 	for attempt := range 3 {
 		copy(r.w.restVolts, r.v)
-		if attempt > 0 {
+		if attempt == 1 {
 			clear(r.w.restVolts)
 		}
-		if attempt > 1 {
-			r.w.stride = strideVolts
-		}
+		r.w.search = attempt == 2
 		if r.newton(0, r.seconds, r.w.from, r.x, r.w.restVolts) {
 			copy(r.v, r.w.restVolts)
 			r.rough, r.now.seconds = false, math.NaN()

@@ -20,6 +20,8 @@ const (
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
+	searches     = 60    // halvings of a way that is too long
+	halfway      = 0.5   // of the pull at its beginning, which is little enough at its end
 	wildVolts    = 1e14  // what no network comes through on its way
 	bentShare    = 1e-4  // of its amps, by which a tangent may miss a curve, and
 	bentAmps     = 0.1   // the same for small ones, times the tolerance
@@ -56,7 +58,7 @@ type work struct {
 	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass, and bending ones
 	held     bool      // one of them was not allowed all of it
 	missed   float64   // share of a change that the last pass missed at most, as the matrix was not quite its own
-	stride   float64   // volts that any element is followed in one pass; 0: any number
+	search   bool      // a pass goes no further than is best on its way, see shorten
 }
 
 func (w *work) room(r *Run) {
@@ -111,8 +113,12 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		}
 		r.factor.Solve(w.solved[:r.count])
 		w.solved[r.count] = 0
+		short := w.search && r.shorten(x, v)
 		inVolts, inStates, lag := r.move(hg, x, v)
 		norm := max(inVolts, inStates, lag)
+		if short {
+			norm, w.held = max(norm, 1), true
+		}
 		settled := pass >= 3 && r.settled(v) && inStates < 0.03 && !w.held && r.followed(x, r.noAmps(v))
 		if !(norm*r.tol < wildVolts) {
 			return false
@@ -363,11 +369,6 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 				}
 			}
 		}
-		if w.stride > 0 && math.Abs(dv) > w.stride {
-			w.at[i] += math.Copysign(w.stride, dv)
-			lag, w.held = math.Max(lag, 1), true
-			continue
-		}
 		if m.limited != nil {
 			// It was asked where it could be followed to, which may be far from the volts found.
 			far := math.Abs(dv) / (r.tol*math.Abs(volts) + floor)
@@ -375,7 +376,9 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 			if far > leap {
 				w.leapt = append(w.leapt, i)
 			}
-			if w.at[i] = m.limited.Limit(w.at[i], volts); w.at[i] != volts {
+			if w.search {
+				w.at[i] = volts
+			} else if w.at[i] = m.limited.Limit(w.at[i], volts); w.at[i] != volts {
 				w.held = true
 			}
 			continue
@@ -386,6 +389,64 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 		w.at[i] = volts
 	}
 	return inVolts, inStates, lag
+}
+
+// shorten keeps a pass from going too far where the limits of single elements lead to no end. As long as all currents rise
+// with their volts, so does the sum of each current times the change of its volts, on the way from v to what was solved,
+// from below 0; where it is 0 is the least on that way of what is known as the co-content of the network (W. Millar, "Some
+// general theorems for non-linear systems possessing resistance", Philosophical Magazine 42, 1951; from memory). It reports
+// whether it has moved what was solved back to near there.
+func (r *Run) shorten(x, v []float64) bool {
+	w := &r.w
+	most := -halfway * r.pull(0, x, v)
+	if r.pull(1, x, v) <= most {
+		return false
+	}
+	low, high := 0.0, 1.0
+	for range searches {
+		share := low + (high-low)/2
+		switch pull := r.pull(share, x, v); {
+		case pull > most:
+			high = share
+		case pull < -most:
+			low = share
+		default:
+			low, high = share, share
+		}
+	}
+	for u, from := range v[:r.count] {
+		w.solved[u] = from + high*(w.solved[u]-from)
+	}
+	return true
+}
+
+// pull is the sum of all currents times the changes of their volts, at a share of the way from v to what was solved.
+func (r *Run) pull(share float64, x, v []float64) (sum float64) {
+	w := &r.w
+	across := func(a, b int32) (volts, change float64) {
+		change = w.solved[a] - w.solved[b] - (v[a] - v[b])
+		return v[a] - v[b] + share*change, change
+	}
+	for i, at := range r.folding.keep {
+		p := r.folding.pairs[at]
+		volts, change := across(r.leftOf(p.a), r.leftOf(p.b))
+		sum += r.lin.keep[i] * volts * change
+	}
+	for u, amps := range r.lin.inject {
+		sum -= amps * (w.solved[u] - v[u])
+	}
+	for i := range r.members {
+		m := &r.members[i]
+		volts, change := across(m.a, m.b)
+		var amps float64
+		if m.farads > 0 {
+			amps = capacitorSiemens * (volts - x[m.x])
+		} else {
+			amps = r.ask(i, volts, x).Amps
+		}
+		sum += (amps + leakSiemens*volts) * change
+	}
+	return sum
 }
 
 // followed reports whether the curves of limited elements have been followed by their tangents so far, but for a share of
