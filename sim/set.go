@@ -4,11 +4,13 @@ package sim
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"underload/circuit"
 	"underload/circuit/quantity"
 	"underload/circuit/spelling"
+	"underload/sim/fault"
 	"underload/sim/part"
 )
 
@@ -120,7 +122,7 @@ func (b *Bench) set(text string) error {
 	case "switch":
 		return setSwitch(p, s, value)
 	case "fuse":
-		return setFuse(p, s, value)
+		return b.setFuse(p, s, value)
 	case "battery":
 		if value != "support" && value != "alone" {
 			return fmt.Errorf("%s=%s: a battery stands alone or with a support charger: %s=support, %s=alone", name, value, name, name)
@@ -152,7 +154,8 @@ func setSwitch(p *circuit.Part, s *part.State, value string) error {
 	return fmt.Errorf("%s has no position %q: it has %s", p.Name, value, strings.Join(names, ", "))
 }
 
-func setFuse(p *circuit.Part, s *part.State, value string) error {
+// setFuse pulls a fuse, puts it in, or fits another, which is whole and of that rating whatever was wrong with the old one.
+func (b *Bench) setFuse(p *circuit.Part, s *part.State, value string) error {
 	switch value {
 	case "in":
 		s.Out = false
@@ -166,6 +169,10 @@ func setFuse(p *circuit.Part, s *part.State, value string) error {
 		return fmt.Errorf("%s=%s: a fuse is in, out, or another rating such as %s=\"25 A\"", p.Name, value, p.Name)
 	}
 	s.RatingAmps, s.Out, s.Blown = amps, false, false
+	b.faults = slices.DeleteFunc(slices.Clone(b.faults), func(f fault.Fault) bool {
+		return f.Place == p.Name && (f.Condition == "blown" || f.Condition == "wrong-fuse")
+	})
+	b.overlay = fault.Lay(b.faults)
 	return nil
 }
 

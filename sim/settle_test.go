@@ -251,6 +251,29 @@ func TestWrongFuseIsPutRight(t *testing.T) {
 	}
 }
 
+// A fuse that is put in place of a blown or wrong one stays what it is when something else is broken.
+func TestAFittedFuseStays(t *testing.T) {
+	c := read(t, fused)
+	for _, wrong := range []string{"F1 blown", "F1 wrong-fuse 3 A"} {
+		b := broken(t, c, wrong)
+		if err := b.Set("F1=15 A"); err != nil {
+			t.Fatal(err)
+		}
+		for _, text := range []string{"W1 high 0.1 ohm", wrong} {
+			s := b.State(c.Part("F1"))
+			if s.Blown || s.RatingAmps != 15 {
+				t.Errorf("%s, and another fitted: %+v", wrong, s)
+			}
+			if err := b.Break(text); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if !b.State(c.Part("F1")).Blown {
+			t.Errorf("%s again, and it is whole", wrong)
+		}
+	}
+}
+
 // Two modules of 8.1 W behind one resistance, each of which runs alone, and one of them behind two ohms more. Both
 // awake would need more than the feed can give at any volts; it is the far one that falls into reset.
 func TestTheWeakestModuleResets(t *testing.T) {
