@@ -1,6 +1,6 @@
 package sim
 
-// This file is what a person beside the vehicle would notice: clicks, lamps, a display that starts again, a smell.
+// This file is what a person beside the vehicle would notice: clicks, lamps, motors, a display that starts again, a smell.
 
 import (
 	"fmt"
@@ -29,6 +29,10 @@ func (r *Run) Cues() []Cue { return r.cues }
 const (
 	flarePercent = 240.0 // of its light at 12 V
 	eyeSeconds   = 0.15  // an eye sees no state that is shorter
+	earSeconds   = 0.25  // over which an ear hears how fast a motor turns, whatever the strokes of an engine make of it
+	slowSeconds  = 0.5   // and it is slow only if it goes on being so
+	turnsAbove   = 0.05  // of a motor's speed
+	runsAbove    = 0.75  // the same
 	smellAgain   = 20    // kelvin that a place must cool before its smell is told anew
 	tellAgain    = 0.2   // seconds within which the same is not told twice
 	lampMoves    = 5     // kelvin of a filament's temperature that make one look again
@@ -49,23 +53,38 @@ const (
 // mostCues is from where on what comes again soon is told no more.
 const mostCues = 20000
 
-// light is how a lamp looks.
-type light int
+// look is how a lamp looks, or a motor sounds.
+type look int
 
 const (
-	dark light = iota
+	dark look = iota
 	dim
 	bright
 	flaring
+	still
+	slow
+	brisk
 )
 
-var lightSays = [...]string{"goes dark", "glows dimly", "is bright", "flares"}
+var lookSays = [...]string{"goes dark", "glows dimly", "is bright", "flares", "stops", "turns slowly", "runs"}
 
-// lampSense is what is known of a lamp.
-type lampSense struct {
-	told, seen light
+// says is how a load looks or sounds, in words.
+func (l look) says(p *circuit.Part) string {
+	switch {
+	case l == brisk && p.Text("turns") == "engine":
+		return "cranks"
+	case l == slow && p.Text("turns") == "engine":
+		return "cranks slowly"
+	}
+	return lookSays[l]
+}
+
+// loadSense is what is known of a lamp or motor.
+type loadSense struct {
+	told, seen look
 	since      float64 // seconds, when it began to look as seen
-	celsius    float64 // when last looked at
+	celsius    float64 // of a lamp, when last looked at
+	turns      float64 // of a motor, share of its speed as heard
 }
 
 // fate is what has become of a part.
@@ -75,16 +94,16 @@ type fate struct {
 	resets          float64
 }
 
-// senses is what was noticed last. Snapshots share its slices, so that one is never changed once it is there; lamps,
+// senses is what was noticed last. Snapshots share its slices, so that one is never changed once it is there; loads,
 // which change all the time, are copied.
 type senses struct {
 	fates  []fate
-	lamps  []lampSense
+	loads  []loadSense
 	smells []string // the places that smell
 	last   float64  // seconds
 }
 
-func (s *senses) clone() senses { return senses{s.fates, slices.Clone(s.lamps), s.smells, s.last} }
+func (s *senses) clone() senses { return senses{s.fates, slices.Clone(s.loads), s.smells, s.last} }
 
 func (r *Run) fateOf(p *circuit.Part, v live.View) fate {
 	s := r.age.plan.states[p]
@@ -101,12 +120,20 @@ func (s *senses) begin(r *Run) {
 	v := view{r.age.run.Now()}
 	for _, p := range r.Circuit().Parts {
 		s.fates = append(s.fates, r.fateOf(p, v))
-		l := lampSense{celsius: math.Inf(-1)}
-		if p.Kind.Name == "lamp" {
+		l := loadSense{celsius: math.Inf(-1)}
+		switch p.Kind.Name {
+		case "lamp":
 			l.seen = r.looks(p, v)
-			l.told = l.seen
+		case "motor":
+			l.turns, l.seen = r.turns(p, v), still
+			if l.turns > runsAbove {
+				l.seen = brisk
+			} else if l.turns > turnsAbove {
+				l.seen = slow
+			}
 		}
-		s.lamps = append(s.lamps, l)
+		l.told = l.seen
+		s.loads = append(s.loads, l)
 	}
 	for _, h := range r.age.hot {
 		if h.heat.Read(v) > h.smells {
@@ -123,8 +150,11 @@ func (s *senses) notice(r *Run) {
 		r.fates()
 	}
 	for i, p := range r.Circuit().Parts { // they have changed on the way, the rest just now
-		if p.Kind.Name == "lamp" {
-			s.lamp(r, p, &s.lamps[i], v)
+		switch p.Kind.Name {
+		case "lamp":
+			s.lamp(r, p, &s.loads[i], v)
+		case "motor":
+			s.motor(r, p, &s.loads[i], v)
 		}
 	}
 	for i, p := range r.Circuit().Parts {
@@ -196,7 +226,7 @@ func modeSays(was, is part.Mode) string {
 }
 
 // looks is how a lamp looks to an eye.
-func (r *Run) looks(p *circuit.Part, v live.View) light {
+func (r *Run) looks(p *circuit.Part, v live.View) look {
 	reading := r.age.parts[p].Readings["light"]
 	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(catalog.LampLightVolts)
 	switch percent := 100 * reading.Read(v) / usual; {
@@ -210,8 +240,7 @@ func (r *Run) looks(p *circuit.Part, v live.View) light {
 	return flaring
 }
 
-func (s *senses) lamp(r *Run, p *circuit.Part, l *lampSense, v live.View) {
-	now := r.Seconds()
+func (s *senses) lamp(r *Run, p *circuit.Part, l *loadSense, v live.View) {
 	celsius := r.age.parts[p].Readings["heat"].Read(v)
 	if math.Abs(celsius-l.celsius) >= lampMoves {
 		l.celsius = celsius
@@ -221,19 +250,47 @@ func (s *senses) lamp(r *Run, p *circuit.Part, l *lampSense, v live.View) {
 			l.seen, l.since = seen, changed
 		}
 	}
+	s.see(r, p, l, r.Seconds())
+}
+
+func (r *Run) turns(p *circuit.Part, v live.View) float64 {
+	if turns := r.age.parts[p].Turns; turns != nil {
+		return turns(v)
+	}
+	return 0
+}
+
+// motor hears how fast a motor turns on the average, and that it stands.
+func (s *senses) motor(r *Run, p *circuit.Part, l *loadSense, v live.View) {
+	now, turns := r.Seconds(), r.turns(p, v)
+	l.turns += (turns - l.turns) * -math.Expm1((s.last-now)/earSeconds)
+	is := slow
+	switch {
+	case turns < turnsAbove:
+		is, l.turns = still, turns
+	case l.turns > runsAbove:
+		is = brisk
+	}
+	if is != l.seen {
+		l.seen, l.since = is, now
+	}
 	s.see(r, p, l, now)
 }
 
-// see tells how a lamp looks once it has looked so for long enough until a time.
-func (s *senses) see(r *Run, p *circuit.Part, l *lampSense, until float64) {
-	if l.seen != l.told && until-l.since >= eyeSeconds {
-		r.tell(l.since, p.Name, lightSays[l.seen])
+// see tells how a load looks once it has looked so for long enough until a time.
+func (s *senses) see(r *Run, p *circuit.Part, l *loadSense, until float64) {
+	takes := eyeSeconds
+	if l.seen == slow {
+		takes = slowSeconds
+	}
+	if l.seen != l.told && until-l.since >= takes {
+		r.tell(l.since, p.Name, l.seen.says(p))
 		l.told = l.seen
 	}
 }
 
-// sawChange is when, since a time at which it looked as before, a lamp began to look otherwise.
-func (r *Run) sawChange(p *circuit.Part, from float64, before light) float64 {
+// sawChange is when, since a time at which it looked as before, a load began to look otherwise.
+func (r *Run) sawChange(p *circuit.Part, from float64, before look) float64 {
 	to := r.Seconds()
 	for range 20 {
 		middle := from + (to-from)/2

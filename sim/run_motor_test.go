@@ -77,3 +77,42 @@ func TestSeizedStarter(t *testing.T) {
 		t.Errorf("a weak battery drives %.1f A, by hand %.1f A, and turns it at %.2f rad/s", later, want, speed)
 	}
 }
+
+// What a person beside the vehicle hears of a starter: a sound one cranks within half a second and stops within a moment, one
+// that is fed through a bad lug, by a worn battery, or that has a stiff engine before it, cranks slowly, and one that is
+// held, or that a flat battery cannot turn, makes no sound at all. The strokes of the engine are no change of mind.
+func TestStartersAreHeard(t *testing.T) {
+	for fault, want := range map[string]string{
+		"": "ST cranks; ST stops", "LUG.1 corroded 9 mohm": "ST cranks slowly; ST stops", "BATT weak 12.6 V 16 mohm": "ST cranks slowly; ST stops",
+		"ST stiff 1.615": "ST cranks slowly; ST stops", "ST seized": "", "ST dead": "", "BATT weak 12.2 V 45 mohm": "",
+	} {
+		var faults []string
+		if fault != "" {
+			faults = append(faults, fault)
+		}
+		r := start(t, benchOf(t, "snow-groomer", faults...), RunOptions{})
+		must(t, r.At(0.2, "KEY=crank"), r.At(4, "KEY=run"), r.Advance(6, nil))
+		var heard []string
+		for _, c := range r.Cues() {
+			if c.Place == "ST" {
+				heard = append(heard, c.Says)
+			}
+		}
+		if got := strings.Join(heard, "; "); got != want {
+			t.Errorf("%q: %q, want %q", fault, got, want)
+		}
+		if fault == "" && (cueAt(r, "ST cranks") > 0.7 || cueAt(r, "ST stops") > 4.2) {
+			t.Errorf("it cranks from %.2f to %.2f s", cueAt(r, "ST cranks"), cueAt(r, "ST stops"))
+		}
+	}
+}
+
+// A fan runs up within a moment and runs out slowly, by the square of its speed.
+func TestFansAreHeard(t *testing.T) {
+	r := start(t, benchOf(t, "orchard-sprayer"), RunOptions{})
+	must(t, r.At(0.2, "KEY=run"), r.At(1, "M1=on"), r.At(3, "M1=off"), r.Advance(30, nil))
+	runs, slow, stops := cueAt(r, "M1 runs"), cueAt(r, "M1 turns slowly"), cueAt(r, "M1 stops")
+	if !(runs > 1 && runs < 1.8 && slow > 3 && slow < 3.6 && stops > 5 && stops < 30) {
+		t.Errorf("%.2f, %.2f, %.2f s: %s", runs, slow, stops, cuesOf(r))
+	}
+}

@@ -36,6 +36,9 @@ type Part struct {
 	// Readings by name: heat, light, speed, charge, mode, amps. Amps are there only where they are not simply those of
 	// the part's first terminal.
 	Readings map[string]Reading
+	// Turns is the speed of a motor as a share of that of a sound one at its rating; nil for all else, and where it stands for
+	// good.
+	Turns func(v View) float64
 	// Fate writes what has become of the part by itself into its state. It is nil for a part that never changes.
 	Fate func(v View, s *part.State)
 	// Speak makes a module drive its bus in a view that is only supposed; nil for what has no bus.

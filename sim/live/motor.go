@@ -4,6 +4,8 @@ package live
 // feels.
 
 import (
+	"math"
+
 	"underload/circuit"
 	"underload/sim/part"
 	"underload/solver/device"
@@ -27,9 +29,14 @@ func newMotor(p *circuit.Part, w *Place) Part {
 	}
 	id := w.add("motor", in, out, motor)
 	w.winding(in, out)
-	return Part{Readings: map[string]Reading{
-		"speed": {Unit: "rad/s", Read: func(v View) float64 { return v.States(id)[1] }},
-	}}
+	sound := part.Running(p, &part.State{})
+	rated := sound.RatedVolts - sound.RatedAmps*sound.RatedVolts/sound.StallAmps // of its own, against what feeds it
+	return Part{
+		Readings: map[string]Reading{
+			"speed": {Unit: "rad/s", Read: func(v View) float64 { return v.States(id)[1] }},
+		},
+		Turns: func(v View) float64 { return math.Abs(motor.VoltSeconds*v.States(id)[1]) / rated },
+	}
 }
 
 // A starter as seen at the crankshaft: speed at its rating, inertia of crankshaft, flywheel and of its own armature through
