@@ -232,8 +232,7 @@ var Kinds = []Kind{
 // CommonKeys are the keys that every part may carry beside those of its kind.
 var CommonKeys = []Key{
 	{Name: "is", Form: Text, Required: true, Says: "the kind of part"},
-	{Name: "place", Form: Text, Says: "where it sits, in words"},
-	{Name: "drawn", Form: Text, Says: "where it is wanted in a drawing: left of, or right of, another part"},
+	{Name: "place", Form: Text, Says: "where it sits, in words; left of F9, or right of F9, at the end also moves it in a drawing"},
 	{Name: "reach", Form: Choice, Choices: reachNames(), Says: "how its terminals are reached"},
 	{Name: "pins", Form: Names, Says: "other names for its terminals, in the kind's order"},
 	{Name: "terminal size", Dimension: quantity.Millimetres, Positive: true, Says: "size of its terminals"},

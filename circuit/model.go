@@ -49,7 +49,7 @@ type Part struct {
 	Kind  *Kind
 	Pos   Pos
 	Place string // where it sits, in words
-	Drawn Beside // where it is wanted in a drawing
+	Drawn Beside // where it is wanted in a drawing, out of its place
 	Reach Reach  // how its terminals are reached
 	Tags  []string
 

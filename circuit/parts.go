@@ -150,8 +150,6 @@ func (r *reader) partKeys(part *Part, fields map[string]entry) {
 	}
 	if e, ok := fields["place"]; ok {
 		part.Place, _ = r.text(e)
-	}
-	if e, ok := fields["drawn"]; ok {
 		r.beside(part, e)
 	}
 	if e, ok := fields["reach"]; ok {

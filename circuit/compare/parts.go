@@ -48,7 +48,6 @@ func (d *differ) part(was, now *circuit.Part) {
 		d.value(name, "pins", name+" terminals", pins(now), pins(was))
 	}
 	d.words(name, "place", name+" place", now.Place, was.Place)
-	d.words(name, "drawn", name+" drawn", now.Drawn.String(), was.Drawn.String())
 	d.value(name, "reach", name+" reach", now.Reach.String(), was.Reach.String())
 	d.value(name, "tags", name+" cautions", strings.Join(now.Tags, " "), strings.Join(was.Tags, " "))
 	d.terminals(holder{name, now.Reach, was.Reach}, was.Terminals, now.Terminals, false)

@@ -60,7 +60,6 @@ func basics() entries {
 		{"throws", throws()},
 		{"outputs", &rule{Type: []string{"object", "null"}, PropertyNames: ref("name"), Others: output()}},
 		{"bulb", bulb()},
-		{"beside", &rule{Type: "string", Pattern: `^\s*(?:left|right)\s+of\s+` + name + `\s*$`, PatternMessage: "left of F9, or right of F9"}},
 	}
 }
 
@@ -169,11 +168,8 @@ func value(key circuit.Key) *rule {
 		}
 	case circuit.Text:
 		r.Ref = at("text")
-		switch key.Name {
-		case "bulb":
+		if key.Name == "bulb" {
 			r.Ref = at("bulb")
-		case "drawn":
-			r.Ref, r.Examples = at("beside"), []string{"left of F9", "right of F9"}
 		}
 	case circuit.Choice:
 		for _, choice := range key.Choices {

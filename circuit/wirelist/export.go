@@ -161,7 +161,6 @@ func (e *exporter) part(p *circuit.Part) {
 		}
 	}
 	e.say(p.Name, "place", p.Place)
-	e.say(p.Name, "drawn", p.Drawn.String())
 	e.say(p.Name, "tags", list(p.Tags))
 	var pins []string
 	own := false

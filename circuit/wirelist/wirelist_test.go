@@ -111,7 +111,7 @@ parts:
   F7: {is: fuse, rating: 7.5 A, type: miniature, resistance: 9 mohm, pins: [a, b], place: "-", reach: trim}
   K2: {is: relay, pins: ["1", "2", "3", "4", "5"], suppressed by: diode, lets go: 1.5 V}
   SW: {is: switch, throws: {"0": [], "1": [a-b, b-c], "2": [c-a]}, contact: 0.3 mohm}
-  circuit: {is: led, drawn: right of F7}
+  circuit: {is: led, place: right of F7}
   L2: {is: lamp, bulb: 21 W}
   PC: {is: module, supply: ["1"], ground: ["2"], signals: [s], outputs: {o: {pulls to: supply, for: L2, through: 33 mohm}, p: {pulls to: ground, for: K2}}}
 connectors:
