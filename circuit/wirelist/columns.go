@@ -58,8 +58,12 @@ type head struct {
 	name   string // as written
 }
 
-// columns reads the heads. It is nil after telling that a needed one is not there.
+// columns reads the heads. It is nil after telling that a needed one is not there, or that there are too many.
 func (m *importer) columns() []head {
+	if n := len(m.list.head); n > mostColumns {
+		m.wrong(m.list.head[mostColumns].at, fmt.Sprintf("there are %d columns, and %d are the most that are read", n, mostColumns), "Take out those that say nothing of wires")
+		return nil
+	}
 	found := make([]head, len(m.list.head))
 	first := map[column]int{}
 	for i, c := range m.list.head {

@@ -41,11 +41,12 @@ import (
 	"underload/circuit/tidy"
 )
 
-// Limits of a list: those of a circuit file.
+// Limits of a list: those of a circuit file, and what a spreadsheet of wires has at the very most.
 const (
-	mostBytes = 2_000_000
-	mostWires = 20_000
-	mostTold  = 200 // problems
+	mostColumns = 200
+	mostBytes   = 2_000_000
+	mostWires   = 20_000
+	mostTold    = 200 // problems
 )
 
 // joinedMark stands for the name of a wire where there is none and two things are joined metal to metal.

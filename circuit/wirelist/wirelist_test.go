@@ -247,6 +247,23 @@ func TestAcceptedOnAList(t *testing.T) {
 	}
 }
 
+// So many columns are no list of wires; as many as are read become remarks.
+func TestManyColumns(t *testing.T) {
+	list := func(more int) []byte {
+		heads, cells := "from,to", "B1.pos,F7.in"
+		for i := range more {
+			heads, cells = heads+fmt.Sprintf(",c%d", i), cells+",x"
+		}
+		return []byte(heads + "\n" + cells + "\n")
+	}
+	if text, err := Import("list.csv", list(mostColumns-2)); err != nil || !strings.Contains(string(text), "c197: x") {
+		t.Errorf("%v", err)
+	}
+	if _, err := Import("list.csv", list(mostColumns-1)); err == nil || !strings.Contains(err.Error(), "there are 201 columns, and 200 are the most that are read") {
+		t.Errorf("%v", err)
+	}
+}
+
 // FuzzImport: any bytes give errors in their places or the text of a circuit file; where that is a circuit, it comes
 // back from its own list.
 func FuzzImport(f *testing.F) {
