@@ -324,7 +324,7 @@ func (l *Layout) countHits(c *counts) {
 		}
 		got, _ := scene.Hit(h.At)
 		switch {
-		case h.W < size || h.H < size:
+		case h.W < size-0.01 || h.H < size-0.01:
 			c.pointless = append(c.pointless, fmt.Sprintf("%s is %gx%g", p.Name, h.W, h.H))
 		case h.At.X < 0 || h.At.Y < 0 || h.At.X > scene.Width || h.At.Y > scene.Height:
 			c.pointless = append(c.pointless, p.Name+" is off the paper")

@@ -9,7 +9,7 @@ func (l *Layout) hits() []Hit {
 	if l.Options.Touch {
 		size = 44
 	}
-	size *= max(1, 1/l.Zoom)
+	size /= l.Zoom // as large in a drawing that is magnified
 	var hits []Hit
 	for _, point := range l.Circuit.Points() {
 		if a, ok := l.drawn.anchors[point.Name]; ok {

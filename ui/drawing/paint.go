@@ -342,6 +342,8 @@ func (s *Scene) magnify(by float64) {
 	for i := range s.Hits {
 		s.Hits[i].At.X *= by
 		s.Hits[i].At.Y *= by
+		s.Hits[i].W *= by
+		s.Hits[i].H *= by
 	}
 }
 

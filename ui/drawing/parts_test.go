@@ -385,3 +385,34 @@ func TestNoSuchSheet(t *testing.T) {
 		}
 	}
 }
+
+// In a drawing that is magnified whatever is drawn can be hit over all its length and width.
+func TestHitsAreMagnified(t *testing.T) {
+	l := laidOut(t, "snow-groomer", page)
+	if l.Zoom <= 1 {
+		t.Fatal("the drawing is not magnified")
+	}
+	scene := l.Scene(Showing{})
+	within := func(kind HitKind, name string, at Spot) bool {
+		return slices.ContainsFunc(scene.Hits, func(h Hit) bool {
+			return h.Kind == kind && h.Name == name && max(at.X-h.At.X, h.At.X-at.X) <= h.W/2+0.01 && max(at.Y-h.At.Y, h.At.Y-at.Y) <= h.H/2+0.01
+		})
+	}
+	for _, p := range l.drawn.pieces {
+		for _, at := range p.path {
+			if p.wire != nil && !within(OnWire, p.wire.Name, Spot{at.X * l.Zoom, at.Y * l.Zoom}) {
+				t.Errorf("%s cannot be hit at %v", p.wire.Name, at)
+			}
+		}
+	}
+	for h, r := range l.drawn.boxes {
+		if corner := (Spot{float64(r.x0+1) * l.Zoom, float64(r.y1-1) * l.Zoom}); !within(OnPart, h.name, corner) {
+			t.Errorf("%s cannot be hit at %v", h.name, corner)
+		}
+	}
+	for _, h := range scene.Hits {
+		if h.Kind == OnPoint && (h.W < 35.9 || h.W > 36.1) {
+			t.Errorf("%s is %g px wide", h.Name, h.W)
+		}
+	}
+}
