@@ -58,7 +58,7 @@ func (v *View) feed(f circuit.Feed, b box) {
 			way = append(way, orElse(link.Wire.Colour, "wire"))
 			continue
 		}
-		way = append(way, linkName(link))
+		way = append(way, spelt(link.Name()))
 	}
 	if f.End != nil {
 		way = append(way, f.End.Name)
@@ -77,22 +77,6 @@ func (v *View) feed(f circuit.Feed, b box) {
 	if f.Tested && len(lines) == 1 {
 		v.canvas.text(x, b.y+56, style{size: 12, fill: p.ok}, shorten(fmt.Sprintf("test at %s: %s", f.Test.Name, f.Test.Reach.Says()), 12, false, w))
 	}
-}
-
-func linkName(l circuit.Link) string {
-	switch {
-	case l.Wire != nil:
-		return l.Wire.Name
-	case l.Cavity != nil:
-		return l.Cavity.Name
-	case l.Splice != nil:
-		return l.Splice.Name
-	case l.Stud != nil:
-		return l.Stud.Name
-	case l.Body != nil:
-		return "body to " + l.Body.To
-	}
-	return l.Part.Name
 }
 
 // whenWords says when a way is closed.
@@ -127,7 +111,7 @@ func (v *View) feedPath(s *state) map[string]bool {
 		path[f.Terminal.Name] = true
 		for _, link := range f.Way {
 			if link.Body == nil {
-				path[linkName(link)] = true
+				path[link.Name()] = true
 			}
 		}
 		if f.End != nil {

@@ -8,7 +8,6 @@ import (
 	"math"
 	"strings"
 
-	"underload/circuit"
 	"underload/circuit/quantity"
 	"underload/ui/drawing"
 )
@@ -154,7 +153,7 @@ func (v *View) saysOf(p pick) string {
 		}
 	case drawing.OnWire:
 		if w := v.c.Wire(p.name); w != nil {
-			return wireWords(w)
+			return w.Made()
 		}
 	}
 	if part := v.c.Part(p.name); part != nil {
@@ -164,20 +163,6 @@ func (v *View) saysOf(p pick) string {
 		return strings.TrimSuffix("connector, "+con.Place, ", ")
 	}
 	return ""
-}
-
-func wireWords(w *circuit.Wire) string {
-	var words []string
-	if w.Colour != "" {
-		words = append(words, w.Colour)
-	}
-	if w.AreaMM2 > 0 {
-		words = append(words, quantity.Format(w.AreaMM2, quantity.SquareMillimetres, 2))
-	}
-	if w.Metres > 0 {
-		words = append(words, quantity.Format(w.Metres, quantity.Metres, 2))
-	}
-	return strings.Join(words, " ")
 }
 
 // ampText writes a current.

@@ -58,7 +58,7 @@ func (v *View) clampInCircuit() []box {
 	const r = 11.0
 	full := v.inTheWay()
 	x, y, fits := 0.0, 0.0, false
-	for _, share := range []float64{-1.0 / 6, 1.0 / 6, 0, -0.3, 0.3} {
+	for _, share := range []float64{-1.0 / 6, 1.0 / 6, 0, -0.3, 0.3, -0.42, 0.42} {
 		if x, y = v.toWindow(on.At); on.W > on.H {
 			x += share * on.W * v.area.zoom
 		} else {

@@ -59,11 +59,11 @@ func TestInstrumentsCoverNoWords(t *testing.T) {
 	if len(v.instrumentInCircuit()) == 0 {
 		t.Error("the load lamp finds no place in the unplugged module")
 	}
-	v.clampOn("W22")
+	v.clampOn("W42")
 	v.compose()
 	rooms := v.clampInCircuit()
 	if len(rooms) != 1 {
-		t.Fatal("the clamp finds no place on W22")
+		t.Fatal("the clamp finds no place on W42")
 	}
 	for _, b := range v.inTheWay() {
 		if b.overlaps(rooms[0]) {
