@@ -13,9 +13,9 @@ import (
 	"underload/ui/drawing"
 )
 
-// lever is a switch, or a load that a module runs when it is asked to.
+// lever is a switch, a generator with the engine that turns it, or a load that a module runs when it is asked to.
 type lever struct {
-	name    string // KEY, M1, PC1.5
+	name    string // KEY, ALT, M1, PC1.5
 	part    *circuit.Part
 	says    string   // what it is
 	throws  []string // off, acc, run
@@ -23,7 +23,7 @@ type lever struct {
 	isAsked bool
 }
 
-// levers lists the switches, the one with most positions first, and then what can be asked for.
+// levers lists the switches, the one with most positions first, then generators, and then what can be asked for.
 func (v *View) levers() []lever {
 	var all []lever
 	for _, p := range v.c.OfKind("switch") {
@@ -34,7 +34,23 @@ func (v *View) levers() []lever {
 		all = append(all, l)
 	}
 	slices.SortStableFunc(all, func(a, b lever) int { return min(len(b.throws), 3) - min(len(a.throws), 3) })
-	return append(all, v.asked()...)
+	return append(append(all, v.engines()...), v.asked()...)
+}
+
+// engines lists the generators: each stands, or is turned slowly or at speed.
+func (v *View) engines() []lever {
+	var all []lever
+	for _, p := range v.c.OfKind("generator") {
+		l := lever{name: p.Name, part: p, says: strings.TrimSuffix("generator, "+p.Place, ", "), throws: []string{"still", "idling", "running"}, at: "still"}
+		switch st := v.now.bench.State(p); {
+		case st.Idling:
+			l.at = "idling"
+		case st.Running:
+			l.at = "running"
+		}
+		all = append(all, l)
+	}
+	return all
 }
 
 // asked lists what modules can be asked to switch.
@@ -59,8 +75,11 @@ func (v *View) asked() []lever {
 
 // passes reports whether current passes where the lever stands.
 func (l lever) passes() bool {
-	if l.isAsked {
+	switch {
+	case l.isAsked:
 		return l.at == "on"
+	case l.part.Kind.Name == "generator":
+		return l.at != "still"
 	}
 	for _, t := range l.part.Throws {
 		if t.Name == l.at {

@@ -655,6 +655,26 @@ func TestIdleMeansIdle(t *testing.T) {
 	}
 }
 
+// The engine that turns a generator is set beside the key: its battery then takes charge, and undo has it stand again.
+func TestAGeneratorIsSetRunning(t *testing.T) {
+	v := open(t, "quarry-tanker", Options{})
+	v.placeLead(0, "BATT.pos")
+	v.placeLead(1, "BATT.neg")
+	volts := func() float64 { return *v.Report().Reading.Value }
+	still := volts()
+	for _, to := range []string{"running", "idling"} {
+		clickControl(t, v, "set:ALT:"+to)
+		if at := v.Report().Positions["ALT"]; at != to || volts() < still+1 {
+			t.Errorf("%s: ALT is %q, and there are %.2f V, before %.2f V", to, at, volts(), still)
+		}
+	}
+	v.undo()
+	v.undo()
+	if at := v.Report().Positions["ALT"]; at != "still" || math.Abs(volts()-still) > 1e-9 {
+		t.Errorf("undone: ALT is %q, and there are %.2f V, before %.2f V", at, volts(), still)
+	}
+}
+
 // A gauge goes to its new value within the time that is set for it, and then stands still.
 func TestMotionEnds(t *testing.T) {
 	v, err := New(example(t, "orchard-sprayer"), Options{})
