@@ -111,6 +111,16 @@ func (b *Bench) Attach(attached ...Attachment) error {
 	return b.settle()
 }
 
+// AttachSlight is Attach for instruments of little current, from which no motor that stands begins to turn.
+func (b *Bench) AttachSlight(attached ...Attachment) error {
+	for _, p := range b.c.OfKind("motor") {
+		if b.loadAmps(b.sol, p) < smallestAmps {
+			b.states[p].Standing = true
+		}
+	}
+	return b.Attach(attached...)
+}
+
 // AttachHeld puts instruments on and reads the circuit in the moment before anything in it has had time to move: no fuse
 // has blown yet, no relay has let go.
 func (b *Bench) AttachHeld(attached ...Attachment) error {

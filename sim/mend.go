@@ -61,14 +61,15 @@ func (b *Bench) Turn(place string, ohms float64) error {
 
 // Follow brings the faults and the states of all parts over from another bench of the same circuit, and lets the circuit
 // settle with what is attached here: as if this bench were a copy of that one to which the instruments were then put. A
-// load that rests here goes on resting.
+// load that rests here goes on resting, and a motor that stands on standing.
 func (b *Bench) Follow(other *Bench) error {
 	anew := len(b.overlay.Shorts)+len(other.overlay.Shorts) > 0
 	b.faults, b.overlay, b.wiped = other.faults, other.overlay, maps.Clone(other.wiped)
 	for p, s := range other.states {
-		resting := b.states[p].Resting
+		resting, standing := b.states[p].Resting, b.states[p].Standing
 		b.states[p] = s.Clone()
 		b.states[p].Resting = b.states[p].Resting || resting
+		b.states[p].Standing = standing
 	}
 	if anew {
 		b.rewire()

@@ -47,9 +47,18 @@ func filament(watts float64, b *sim.Bench) solver.Law {
 
 // acrossLeads attaches a law between the leads, unless it is there already, and reads volts and amps.
 func acrossLeads(b *sim.Bench, q Request, a sim.Attachment) (raw, error) {
+	return readAcross(b, q, a, b.Attach)
+}
+
+// slightlyAcross is acrossLeads for what asks for too little to get a motor going.
+func slightlyAcross(b *sim.Bench, q Request, a sim.Attachment) (raw, error) {
+	return readAcross(b, q, a, b.AttachSlight)
+}
+
+func readAcross(b *sim.Bench, q Request, a sim.Attachment, attach func(...sim.Attachment) error) (raw, error) {
 	a.Red, a.Black = q.Red, q.Black
 	if !q.again {
-		if err := b.Attach(a); err != nil {
+		if err := attach(a); err != nil {
 			return raw{}, err
 		}
 	}
@@ -65,7 +74,7 @@ var testLamp = instrument{
 	name: "test-lamp", minutes: catalog.Minutes(catalog.ReadMeter),
 	says: "a 3 W filament lamp between the leads, 0.25 A at 12 V",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
-		return acrossLeads(b, q, sim.Attachment{Law: filament(catalog.TestLampWatts, b)})
+		return slightlyAcross(b, q, sim.Attachment{Law: filament(catalog.TestLampWatts, b)})
 	},
 	tell: func(t telling) (string, string) {
 		seen := lampSeen(t.got)
@@ -200,7 +209,7 @@ var ledLight = instrument{
 	says: "an LED with 1 kΩ between the leads, 10 mA at 12 V, lit from red to black",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		const fullAmps = (catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms
-		r, err := acrossLeads(b, q, sim.Attachment{Law: part.LED(fullAmps)})
+		r, err := slightlyAcross(b, q, sim.Attachment{Law: part.LED(fullAmps)})
 		r.value = r.amps
 		if _, kickAmps, ok := b.AttachedKick(0); ok && err == nil {
 			r.kick = &kickAmps

@@ -467,6 +467,35 @@ paths:
 	}
 }
 
+// A motor that stands is its winding alone to whatever asks for little: 13 V over the 50 A that it takes held fast are
+// 0.26 ohm. A test lamp finds the way through it as good as a ground; a load lamp gets it going, and loses volts in it.
+func TestAMotorThatStandsIsItsWinding(t *testing.T) {
+	text := func(draws string) string {
+		return "underload: 1\nparts:\n  B1: {is: battery, volts: 12 V, internal: 1 mohm}\n  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  M1: {is: motor, draws: " + draws + "}\n" +
+			"paths:\n  a: [B1.pos, wire: 1 mohm, SW, wire: 1 mohm, M1, wire: 1 mohm, B1.neg]\n"
+	}
+	fan := func(settings ...string) *sim.Bench { return laid(t, text("10 A"), settings...) }
+	winding := take(t, fan(), Request{With: "ohms", Red: "M1.in", Black: "M1.out"})
+	near(t, "its winding", winding.Value, 0.26, 0.02)
+	lamp := take(t, fan(), Request{With: "test-lamp", Red: "B1.pos", Black: "M1.in"})
+	near(t, "a test lamp through it", lamp.Value, 12-0.25*0.26, 0.02)
+	load := take(t, fan(), Request{With: "load-lamp", Red: "B1.pos", Black: "M1.in"})
+	if *load.Value > 8 || *load.Amps < 2.5 {
+		t.Errorf("a load lamp through it gets %g V at %g A", *load.Value, *load.Amps)
+	}
+	// One of half an ampere is got going by a quarter.
+	small := take(t, laid(t, text("0.5 A")), Request{With: "test-lamp", Red: "B1.pos", Black: "M1.in"})
+	if *small.Value > 8 {
+		t.Errorf("a small one stands, with %g V for the lamp", *small.Value)
+	}
+	// One that runs goes on running with a meter on it.
+	running := take(t, fan("SW=on"), Request{With: "volts", Red: "SW.1", Black: "M1.out"})
+	near(t, "volts of one that runs", running.Value, 12, 0.1)
+	if amps := take(t, fan("SW=on"), Request{With: "clamp", On: "SW.2~M1.in"}); *amps.Value > 10 {
+		t.Errorf("one that runs takes %g A", *amps.Value)
+	}
+}
+
 // A motor with less than eight tenths of its volts turns slowly, and with less than three tenths it stands.
 func TestLookAtAMotorOfFewVolts(t *testing.T) {
 	for volts, want := range map[string]string{"10.8 V": "M1 runs", "10 V": "M1 turns slowly", "4.2 V": "M1 turns slowly", "3.6 V": "M1 stands still"} {

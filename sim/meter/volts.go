@@ -15,7 +15,7 @@ import (
 var voltmeter = instrument{
 	name: "volts", minutes: catalog.Minutes(catalog.ReadMeter), says: "a voltmeter, 10 MΩ between the leads",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
-		return acrossLeads(b, q, sim.Attachment{Ohms: catalog.Voltmeter.InputOhms})
+		return slightlyAcross(b, q, sim.Attachment{Ohms: catalog.Voltmeter.InputOhms})
 	},
 	tell: func(t telling) (string, string) {
 		return voltsSeen(t), voltsMeaning(t)
@@ -198,7 +198,7 @@ func ohmsApart(t telling) string {
 const liveVolts = 0.005
 
 func measureOhms(b *sim.Bench, q Request) (raw, error) {
-	if err := b.Attach(sim.Attachment{Red: q.Red, Black: q.Black, Ohms: catalog.Voltmeter.InputOhms}); err != nil {
+	if err := b.AttachSlight(sim.Attachment{Red: q.Red, Black: q.Black, Ohms: catalog.Voltmeter.InputOhms}); err != nil {
 		return raw{}, err
 	}
 	r := raw{after: b}
@@ -209,7 +209,7 @@ func measureOhms(b *sim.Bench, q Request) (raw, error) {
 	}
 	for _, scale := range catalog.Ohmmeter.Ranges {
 		inner := scale.OpenVolts / scale.TestAmps
-		if err := b.Attach(sim.Attachment{Red: q.Red, Black: q.Black, Volts: scale.OpenVolts, Ohms: inner}); err != nil {
+		if err := b.AttachSlight(sim.Attachment{Red: q.Red, Black: q.Black, Volts: scale.OpenVolts, Ohms: inner}); err != nil {
 			return raw{}, err
 		}
 		across := b.AttachedVolts(0)

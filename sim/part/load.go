@@ -33,7 +33,7 @@ func (t *twoPole) Adjust(s *State) {
 	t.net.SetLaw(t.branch, t.law(s))
 }
 
-func newTwoPole(w *Place, law func(s *State) solver.Law) Inner {
+func newTwoPole(w *Place, law func(s *State) solver.Law) *twoPole {
 	t := &twoPole{net: w.Net, law: law}
 	t.branch = w.device(w.Inside("in"), w.Inside("out"), law(&State{}))
 	return t
@@ -89,8 +89,31 @@ func HeaterOhms(p *circuit.Part) float64 { return p.Value("at") * p.Value("at") 
 // stallFactor is what a motor draws held fast against running, where the file does not say (common practice, no source).
 const stallFactor = 5
 
+// goingShare of its amps gets a motor going that stands: less than that its bearings and brushes hold (common practice, no
+// source).
+const goingShare = 0.05
+
+// motor is a load that may stand, and then is its winding alone.
+type motor struct {
+	*twoPole
+	goingAmps float64
+}
+
 func newMotor(p *circuit.Part, w *Place) Inner {
-	return newTwoPole(w, func(s *State) solver.Law { return Running(p, s) })
+	return &motor{goingAmps: goingShare * p.Value("draws"), twoPole: newTwoPole(w, func(s *State) solver.Law {
+		law := Running(p, s)
+		law.Held = law.Held || s.Standing
+		return law
+	})}
+}
+
+// Step gets a motor going that stood.
+func (m *motor) Step(s *State, at *solver.Solution) bool {
+	if !s.Standing || math.Abs(at.Amps(m.branch)) < m.goingAmps {
+		return false
+	}
+	s.Standing = false
+	return true
 }
 
 // Turns reports whether a motor turns at all at the volts it gets.
