@@ -231,6 +231,16 @@ func TestEdit(t *testing.T) {
 	}
 }
 
+// Of what stood in an order, as few places are forgotten as will do where some has moved.
+func TestForgetMoved(t *testing.T) {
+	for _, row := range [][2][]int{{{0, 10, 50, 20, 0, 30}, {0, 10, 0, 20, 0, 30}}, {{10, 20, 30}, {10, 20, 30}}, {{30, 10, 20}, {0, 10, 20}}, {{0, 0}, {0, 0}}} {
+		got := slices.Clone(row[0])
+		if forgetMoved(got); !slices.Equal(got, row[1]) {
+			t.Errorf("of %v %v is left, not %v", row[0], got, row[1])
+		}
+	}
+}
+
 // Laid out again from itself, a drawing stays as it is.
 func TestWarmFromItself(t *testing.T) {
 	for _, name := range examples(t) {
