@@ -65,3 +65,21 @@ func TestDrawnBeside(t *testing.T) {
 		}
 	}
 }
+
+// What is wanted beside another part stands right beside it where nothing is in the way.
+func TestDrawnNear(t *testing.T) {
+	parts, paths := "", ""
+	for i := 1; i <= 6; i++ {
+		place := ""
+		if i == 6 {
+			place = ", place: right of L1"
+		}
+		parts += fmt.Sprintf("  L%d: {is: lamp, bulb: 5 W%s}\n", i, place)
+		paths += fmt.Sprintf("  l%d: [FB, wire, L%d, wire, G1]\n", i, i)
+	}
+	l := bench(t, parts, paths)
+	columns := l.net.columnsOfParts()
+	if apart := columns["L6"][0].slot - columns["L1"][0].slot; apart != 1 {
+		t.Errorf("L6 is %d columns right of L1", apart)
+	}
+}

@@ -218,9 +218,15 @@ func TestEdit(t *testing.T) {
 		after := Lay(withAnother(t, name, text, before), page, before)
 		demand(t, name+", edited", after)
 		turned, pairs, sideways, upright := inversions(before, after)
-		t.Logf("%s: %d of %d pairs turned, %.0f px sideways, %.0f px upright", name, turned, pairs, sideways, upright)
-		if turned > 0 {
-			t.Errorf("%s: %d of %d pairs of columns turned round", name, turned, pairs)
+		moved := 0 // columns that are on another sheet
+		for _, c := range after.net.chains {
+			if slot, known := after.net.oldSlots(before)[c]; known && before.slotX[slot]/before.width() != c.x/after.width() {
+				moved++
+			}
+		}
+		t.Logf("%s: %d of %d pairs turned, %.0f px sideways, %.0f px upright, %d columns to other sheets", name, turned, pairs, sideways, upright, moved)
+		if turned > 0 || moved > 3 {
+			t.Errorf("%s: %d of %d pairs of columns turned round, %d columns went to other sheets", name, turned, pairs, moved)
 		}
 		if sideways > 60 {
 			t.Errorf("%s: everything moved %.0f px sideways on average", name, sideways)

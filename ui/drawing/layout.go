@@ -36,7 +36,6 @@ type Layout struct {
 	slotX      []int
 	least      int     // px that the columns need
 	pitches    [][]int // least distance of any two slots
-	oldSheet   []int   // of each slot, in the drawing before
 	leftLabels map[*symbol]bool
 	drawn      drawn
 }
@@ -254,7 +253,6 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 	l.Width = l.width()
 	switch wish := l.wishes(old, before); {
 	case least > room:
-		l.findOldSheets(old, before)
 		l.manySheets(before, wish)
 	case before != nil && len(before.Sheets) == 1 && l.settleX(wish, 0, len(l.slotX)-1, roomBeside, roomBeside+room):
 		l.Sheets = []Sheet{{0, l.Width}}

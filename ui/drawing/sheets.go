@@ -13,7 +13,6 @@ const (
 	priceCutBox   = 4000
 	priceCutDash  = 60
 	priceCutPlug  = 20
-	priceMovedCut = 600 // for each column between a cut and where the drawing before was cut
 	priceManyCuts = 400 // for each line cut beyond four
 	priceEmpty    = 400 // times the square of the empty share
 	mostFlags     = 4
@@ -135,37 +134,7 @@ func (l *Layout) cutCost(slot int) int {
 			sum += priceCutPlug
 		}
 	}
-	if l.oldSheet != nil {
-		sum += priceMovedCut * l.fromOldCut(slot)
-	}
 	return sum + max(0, lines-mostFlags+1)*priceManyCuts
-}
-
-// fromOldCut counts the columns between a cut and the nearest one of the drawing before.
-func (l *Layout) fromOldCut(slot int) int {
-	nearest := len(l.oldSheet)
-	for s := 1; s < len(l.oldSheet); s++ {
-		if l.oldSheet[s] != l.oldSheet[s-1] {
-			nearest = min(nearest, max(s-slot, slot-s))
-		}
-	}
-	return nearest
-}
-
-// findOldSheets remembers on which sheet of the drawing before each slot was; a new one belongs to the one on its left.
-func (l *Layout) findOldSheets(old map[*chain]int, before *Layout) {
-	if before == nil || len(before.Sheets) < 2 {
-		return
-	}
-	l.oldSheet = make([]int, len(l.slotX))
-	for _, c := range l.net.chains {
-		if slot, ok := old[c]; ok {
-			l.oldSheet[c.slot] = before.slotX[slot] / before.width()
-		}
-	}
-	for s := 1; s < len(l.oldSheet); s++ {
-		l.oldSheet[s] = max(l.oldSheet[s], l.oldSheet[s-1])
-	}
 }
 
 // cutsHub reports whether a cut before a slot parts a hub; the frame is everywhere and needs no flag.
