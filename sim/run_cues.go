@@ -30,7 +30,7 @@ const (
 	flarePercent = 240.0 // of its light at 12 V
 	eyeSeconds   = 0.15  // an eye sees no state that is shorter
 	earSeconds   = 0.25  // over which an ear hears how fast a motor turns, whatever the strokes of an engine make of it
-	slowSeconds  = 0.5   // and it is slow only if it goes on being so
+	slowSeconds  = 1     // and it is slow only if it goes on being so
 	turnsAbove   = 0.05  // of a motor's speed
 	runsAbove    = 0.75  // the same
 	smellAgain   = 20    // kelvin that a place must cool before its smell is told anew
@@ -271,10 +271,10 @@ func (s *senses) motor(r *Run, p *circuit.Part, l *loadSense, v live.View) {
 	case l.turns > runsAbove:
 		is = brisk
 	}
+	s.see(r, p, l, now) // it has sounded so for long enough, perhaps, whatever it does now
 	if is != l.seen {
 		l.seen, l.since = is, now
 	}
-	s.see(r, p, l, now)
 }
 
 // see tells how a load looks once it has looked so for long enough until a time.
