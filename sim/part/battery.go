@@ -43,7 +43,6 @@ type battery struct {
 	net           *solver.Network
 	cell, support solver.Branch
 	rested        func(s *State) Rested
-	source        bool
 	neg, pos      solver.Node
 }
 
