@@ -3,6 +3,7 @@ package fault
 // This file reads the conditions of whole parts: dead, shorted, stuck, worn, blown, weak.
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -136,6 +137,9 @@ func wornContact(f *Fault, t *target, value string) error {
 }
 
 func stuckRelay(f *Fault, t *target, value string) error {
+	if value == "" {
+		return errors.New("say how it sticks: open or closed")
+	}
 	if value != "open" && value != "closed" {
 		return fmt.Errorf("%q: a relay sticks open or closed", value)
 	}
@@ -151,6 +155,9 @@ func stuckSwitch(f *Fault, t *target, value string) error {
 			return nil
 		}
 		names = append(names, throw.Name)
+	}
+	if value == "" {
+		return fmt.Errorf("say in which position it sticks: %s", strings.Join(names, ", "))
 	}
 	return fmt.Errorf("%q is no position of %s: it has %s", value, t.name, strings.Join(names, ", "))
 }
@@ -168,6 +175,9 @@ func stuckOutput(f *Fault, t *target, value string) error {
 	if len(names) == 0 {
 		return fmt.Errorf("%s has no outputs to stick", t.name)
 	}
+	if value == "" {
+		return fmt.Errorf("say which output sticks: %s", strings.Join(names, ", "))
+	}
 	return fmt.Errorf("%q is no output of %s: it has %s", value, t.name, strings.Join(names, ", "))
 }
 
@@ -178,6 +188,9 @@ func blown(f *Fault, t *target, value string) error {
 }
 
 func wrongFuse(f *Fault, t *target, value string) error {
+	if value == "" {
+		return errors.New("say what the fuse is rated for, such as \"25 A\"")
+	}
 	amps, err := quantity.Parse(value, quantity.Amperes)
 	if err != nil {
 		return err
