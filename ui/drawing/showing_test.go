@@ -70,6 +70,15 @@ func drawnOf(s *Scene) map[string][]string {
 	return of
 }
 
+// Beside a switch there is room for its longest position, whichever it is in.
+func TestRoomForEveryPosition(t *testing.T) {
+	l := bench(t, "  SW: {is: switch, throws: {off: [], parking_lamps: [1-2], on: [1-2]}}\n", "  a: [FB, wire, SW, wire, G1]\n")
+	at := slices.IndexFunc(l.drawn.labels, func(b label) bool { return b.of == "SW" && b.live })
+	if at < 0 || l.drawn.labels[at].words != "parking_lamps" {
+		t.Errorf("beside SW there is room for %q", l.drawn.labels[max(0, at)].words)
+	}
+}
+
 // Words of wires and pins are left out while a gauge stands on them.
 func TestGaugesCoverNoWords(t *testing.T) {
 	left := 0

@@ -363,8 +363,16 @@ func TestTags(t *testing.T) {
 	}
 	many := Tag(busy().Recording.Marks(), 0, 1)
 	last := many[len(many)-1]
-	if len(many) != 2*letters+1 || last.Tag != "" || last.Words != "and 28 more until 0.012\u00a0s" {
+	if len(many) != 2*letters+1 || last.Tag != "" || Words(last, 1) != "and 28 more until 0.012\u00a0s" {
 		t.Errorf("%d marks are told, the last %q: %q", len(many), last.Tag, last.Words)
+	}
+	var again []record.Mark // thirty things, each eight times
+	for k := range 240 {
+		again = append(again, record.Mark{Seconds: float64(k), Words: fmt.Sprint("cue ", k%30)})
+	}
+	often := Tag(again, 0, 300)
+	if last := often[len(often)-1]; len(often) != letters+1 || Words(last, 300) != "and 4 more until 29.0\u00a0s" {
+		t.Errorf("%d marks are told, the last %q", len(often), Words(last, 300))
 	}
 }
 
@@ -398,6 +406,23 @@ func TestTicks(t *testing.T) {
 		}
 		if got := strings.Join(append(words, unit), " "); got != c.want {
 			t.Errorf("from %g to %g s: %s, want %s", c.from, c.to, got, c.want)
+		}
+	}
+}
+
+// An axis shows small volts in the unit that fits, and no digits that were not measured.
+func TestScaleOf(t *testing.T) {
+	for _, c := range []struct {
+		resolution, low, high float64
+		unit                  string
+		times, least          float64
+	}{{0.01, 12, 12.3, "V", 1, 0.3}, {0, 0.002, 0.3, "mV", 1e3, 0.298}, {0, 2e-6, 3e-4, "µV", 1e6, 2.98e-4}, {0.5, 12, 12.3, "V", 1, 2}, {0, 12, 12.0001, "V", 1, 0.048}} {
+		r := record.New([]record.Channel{{Name: "B1.pos", Unit: "V", Resolution: c.resolution}}, 0)
+		take(r, 0, c.low)
+		take(r, 1, c.high)
+		s := scaleOf(Page{Recording: r}, 0)
+		if s.unit != c.unit || s.times != c.times || s.to-s.from < c.least || s.to-s.from > 1.2*c.least {
+			t.Errorf("%g to %g V, known to %g: %g to %g in %s, %g times", c.low, c.high, c.resolution, s.from, s.to, s.unit, s.times)
 		}
 	}
 }

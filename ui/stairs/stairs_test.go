@@ -134,3 +134,87 @@ func TestTicksAreRound(t *testing.T) {
 		}
 	}
 }
+
+// made is a staircase of volts on paper: 12 V, a wire and a joint on either side of the load, a worst step that may be large.
+func made(worst float64) meter.Staircase {
+	step := func(place string, volts, lost, healthyVolts, healthyLost float64) meter.Step {
+		l := meter.Level{Volts: volts, Lost: lost, Amps: 10, Ohms: lost / 10}
+		return meter.Step{Place: place, Light: l, UnderLoad: l, HealthyLight: l, Healthy: meter.Level{Volts: healthyVolts, Lost: healthyLost, Amps: 5, Ohms: healthyLost / 5}}
+	}
+	s := meter.Staircase{Battery: "B", OpenVolts: 12, Steps: []meter.Step{step("B", 11.9, 0.1, 11.95, 0.05), step("W1", 11.5, 0.4, 11.85, 0.1),
+		step("L", 1.5+worst, 10-worst, 0.55, 11.3), step("C1", 1.5, worst, 0.5, 0.05), step("W2", 0, 1.5, 0, 0.5)}}
+	s.Steps[1].Spread, s.Steps[4].Spread, s.Steps[2].Load, s.Steps[3].Worst = true, true, true, true
+	return s
+}
+
+// placed gives the columns 100 px each.
+func placed(s meter.Staircase) []*Column {
+	columns := Single(s)
+	for i, c := range columns {
+		c.X, c.W = float64(i)*100, 100
+	}
+	return columns
+}
+
+// reach is how high and how low an outline is at an x.
+func reach(outline []Spot, x float64) (top, foot float64) {
+	top, foot = math.Inf(1), math.Inf(-1)
+	for _, at := range outline {
+		if at.X == x {
+			top, foot = min(top, at.Y), max(foot, at.Y)
+		}
+	}
+	return top, foot
+}
+
+// The healthy band is 30 % of what is lost up to there, counted from the battery before the load and from zero behind it.
+func TestBandIsAsWideAsItSays(t *testing.T) {
+	columns := placed(made(0.5))
+	sc := Scale{Plot: Area(0, 0, 500, 1200), From: 12, To: 0} // 100 px a volt
+	band := WholeBand(columns, 12, sc)
+	for _, row := range []struct{ x, volts, half float64 }{{200, 11.85, 0.30 * 0.15}, {400, 0.5, 0.30 * 0.5}, {500, 0, 0.03}} {
+		if top, foot := reach(band, row.x); math.Abs(sc.Y(row.volts)-top-100*row.half) > 0.01 || math.Abs(foot-sc.Y(row.volts)-100*row.half) > 0.01 {
+			t.Errorf("at %g px the band is from %.2f to %.2f px around %.2f, and should be %.2f either way", row.x, top, foot, sc.Y(row.volts), 100*row.half)
+		}
+	}
+}
+
+// The magnified band is what the healthy circuit's ohms would lose at the amps that flow now, 30 % more or less.
+func TestMagnifiedBandIsAsWideAsItSays(t *testing.T) {
+	columns := placed(made(0.5))
+	MarkOmitted(columns)
+	sc := Scale{Plot: Area(0, 0, 500, 1000), From: 0, To: 1} // 1000 px a volt, downwards
+	bands := LostBand(Sides(columns)[0], sc)
+	if len(bands) != 2 { // around the battery, which is left out
+		t.Fatalf("%d pieces", len(bands))
+	}
+	if top, foot := reach(bands[1], 200); math.Abs(top-(1000*0.7*0.2-2.5)) > 0.01 || math.Abs(foot-(1000*1.3*0.2+2.5)) > 0.01 {
+		t.Errorf("behind W1 the band is from %.2f to %.2f px", top, foot)
+	}
+}
+
+// The worst step stays in the magnified form as long as it is no larger than all the rest.
+func TestSmallWorstStepStays(t *testing.T) {
+	for _, row := range []struct {
+		worst float64
+		omit  bool
+	}{{0.5, false}, {1.4, false}, {1.6, true}} {
+		columns := placed(made(row.worst))
+		if MarkOmitted(columns); columns[3].Omit != row.omit {
+			t.Errorf("a step of %g V beside 1.5 V is left out: %v", row.worst, columns[3].Omit)
+		}
+	}
+}
+
+// The axis reaches to the highest and the lowest volts before and behind any step.
+func TestHighestAndLowest(t *testing.T) {
+	s := made(0.5)
+	if Highest(s) != 12 || Lowest(s) != 0 {
+		t.Errorf("from %g to %g V", Lowest(s), Highest(s))
+	}
+	s.Steps[1].Light = meter.Level{Volts: 13, Lost: 1.5}
+	s.Steps[4].UnderLoad.Volts = -0.25
+	if Highest(s) != 14.5 || Lowest(s) != -0.25 {
+		t.Errorf("from %g to %g V", Lowest(s), Highest(s))
+	}
+}
