@@ -221,7 +221,7 @@ func (l *Layout) countStrays(c *counts) {
 		own, other, whose := math.Inf(1), math.Inf(1), ""
 		for _, p := range l.drawn.pieces {
 			for i := 1; i < len(p.path); i++ {
-				switch far := inkOf(b).off(p.path[i-1], p.path[i]); {
+				switch far := math.Sqrt(inkOf(b).off(p.path[i-1], p.path[i])); {
 				case p.wire == nil:
 				case p.wire.Name == b.of:
 					own = min(own, far)
@@ -234,13 +234,6 @@ func (l *Layout) countStrays(c *counts) {
 			c.misplaced = append(c.misplaced, fmt.Sprintf("%q of %s is %.0f px from it and %.0f px from %s", b.words, b.of, own, other, whose))
 		}
 	}
-}
-
-// off is the distance of a rectangle from a straight.
-func (r rect) off(a, b Spot) float64 {
-	dx := max(0, min(a.X, b.X)-float64(r.x1), float64(r.x0)-max(a.X, b.X))
-	dy := max(0, min(a.Y, b.Y)-float64(r.y1), float64(r.y0)-max(a.Y, b.Y))
-	return math.Hypot(dx, dy)
 }
 
 // countNames looks for the name of every thing of the circuit among the words.

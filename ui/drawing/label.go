@@ -3,6 +3,7 @@ package drawing
 // This file finds room for words: names always, details and wire labels where they fit.
 
 import (
+	"math"
 	"strings"
 
 	"underload/circuit"
@@ -302,15 +303,20 @@ func (l *Layout) nearestTo(own piece, words rect) bool {
 	return true
 }
 
-// from is the square of the distance between a piece and words.
-func (p piece) from(words rect) int {
-	least := 1 << 30
+// from is the square of the distance between a piece and words, px.
+func (p piece) from(words rect) float64 {
+	least := math.Inf(1)
 	for i := 1; i < len(p.path); i++ {
-		line := between(p.path[i-1], p.path[i])
-		dx, dy := max(0, line.x0-words.x1, words.x0-line.x1), max(0, line.y0-words.y1, words.y0-line.y1)
-		least = min(least, dx*dx+dy*dy)
+		least = min(least, words.off(p.path[i-1], p.path[i]))
 	}
 	return least
+}
+
+// off is the square of the distance of a rectangle from a straight, px. It is exact, so that every machine gets the same.
+func (r rect) off(a, b Spot) float64 {
+	dx := max(0, min(a.X, b.X)-float64(r.x1), float64(r.x0)-max(a.X, b.X))
+	dy := max(0, min(a.Y, b.Y)-float64(r.y1), float64(r.y0)-max(a.Y, b.Y))
+	return dx*dx + dy*dy
 }
 
 // beside tries places right and left of an upright wire, the middle first.
