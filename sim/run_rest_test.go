@@ -373,7 +373,7 @@ func TestRandomFaultsStayAtRest(t *testing.T) {
 	for i := range *runs / 2 {
 		tr := newTrial(t, *firstRun+uint64(i))
 		tr.settings = slices.DeleteFunc(tr.settings, func(s string) bool { // of which the bench knows less
-			return strings.Contains(s, "support") || strings.Contains(s, "running") || strings.Contains(s, "ambient")
+			return strings.Contains(s, "support") || strings.Contains(s, "running") || strings.Contains(s, "idling") || strings.Contains(s, "ambient")
 		})
 		b, err := tr.bench()
 		must(t, err)
