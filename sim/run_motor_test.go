@@ -116,3 +116,21 @@ func TestFansAreHeard(t *testing.T) {
 		t.Errorf("%.2f, %.2f, %.2f s: %s", runs, slow, stops, cuesOf(r))
 	}
 }
+
+// Held for minutes, a seized engine's starter pulls the battery down: of 60 Ah some 650 A find less than half, within minutes
+// (Peukert's relation with an exponent of 1.18 has 23 Ah and 2 minutes at 650 A). The solenoid then lets go by itself. The
+// battery that seemed empty rests up again, and the controller boots.
+func TestASeizedEngineEmptiesTheBattery(t *testing.T) {
+	r := start(t, benchOf(t, "snow-groomer", "ST seized"), RunOptions{})
+	post, charge := watching(t, r, "BATT.pos"), watching(t, r, "charge BATT")
+	must(t, r.At(0.2, "KEY=crank"), r.At(300, "KEY=run"), r.Advance(299, nil))
+	gone, low := cueAt(r, "SOL clicks out"), post.Read()
+	if left := charge.Read(); !(gone > 100 && gone < 240) || left < 40 || left > 65 || low > 9 {
+		t.Errorf("it lets go after %.0f s; %.0f %% are left, and %.2f V", gone, left, low)
+	}
+	must(t, r.Advance(1800, nil))
+	if v, last := post.Read(), r.Cues()[len(r.Cues())-1].Says; v < 11.9 || v > 12.3 || last != "ECU is up" {
+		t.Errorf("half an hour later it has %.2f V; %s", v, last)
+	}
+	accounted(t, r)
+}
