@@ -48,7 +48,7 @@ func (l *Layout) gaugeRect(a anchor, slim bool) rect {
 }
 
 // placeGauges gives every point its gauge: those of in-line terminals and plugs first, which are shown most. Where a name, a
-// symbol or another gauge is in the way it stands a little higher or lower, on the other side, or
+// symbol, a box or another gauge is in the way it stands a little higher or lower, on the other side, or
 // further off, and is slimmer if need be.
 func (l *Layout) placeGauges() {
 	l.drawn.gauges = map[string]rect{}
@@ -67,7 +67,14 @@ func (l *Layout) placeGauges() {
 			}
 		}
 	}
+	var boxes []rect
+	for _, r := range l.drawn.boxes {
+		boxes = append(boxes, r)
+	}
 	for _, first := range []bool{true, false} {
+		if !first {
+			boxes = nil // pins are in them
+		}
 		done := map[string]bool{}
 		for _, point := range l.Circuit.Points() {
 			a, ok := l.drawn.anchors[point.Name]
@@ -79,7 +86,7 @@ func (l *Layout) placeGauges() {
 				names = []string{point.Terminal.Name + ".a", point.Terminal.Name + ".b"}
 				at = []anchor{l.drawn.anchors[names[0]], l.drawn.anchors[names[1]]}
 			}
-			for i, r := range l.bestGauges(at, taken) {
+			for i, r := range l.bestGauges(at, taken, boxes) {
 				l.drawn.gauges[names[i]], done[names[i]] = r, true
 				taken = append(taken, r.grown(2))
 			}
@@ -103,23 +110,26 @@ func (l *Layout) noteCovered() {
 	}
 }
 
-// bestGauges is the first of several places for one gauge, or two, with nothing in the way, or else the usual one.
-func (l *Layout) bestGauges(at []anchor, taken []rect) []rect {
+// bestGauges is the first of several places for one gauge, or two, with nothing in the way, or nothing but a box, or else
+// the usual one.
+func (l *Layout) bestGauges(at []anchor, taken, boxes []rect) []rect {
 	usual := make([]rect, len(at))
-	for _, slim := range []bool{false, true} {
-		all := rect{1 << 30, 1 << 30, -1, -1}
-		for i, a := range at {
-			r := l.gaugeRect(a, slim)
-			usual[i], all = r, rect{min(all.x0, r.x0), min(all.y0, r.y0), max(all.x1, r.x1), max(all.y1, r.y1)}
-		}
-		across := int(at[0].at.X) + gaugeGap - all.x0
-		for _, dx := range []int{0, across, all.x0 - all.x1 - 3} {
-			for _, dy := range []int{0, 6, -6, 12, -12, 20, -20, 34, -34} {
-				if at[0].out < 0 {
-					dy = -dy
-				}
-				if moved, ok := l.freeGauges(usual, dx, dy, taken); ok {
-					return moved
+	for _, inTheWay := range [][][]rect{{taken, boxes}, {taken}} {
+		for _, slim := range []bool{false, true} {
+			all := rect{1 << 30, 1 << 30, -1, -1}
+			for i, a := range at {
+				r := l.gaugeRect(a, slim)
+				usual[i], all = r, rect{min(all.x0, r.x0), min(all.y0, r.y0), max(all.x1, r.x1), max(all.y1, r.y1)}
+			}
+			across := int(at[0].at.X) + gaugeGap - all.x0
+			for _, dx := range []int{0, across, all.x0 - all.x1 - 3} {
+				for _, dy := range []int{0, 6, -6, 12, -12, 20, -20, 34, -34} {
+					if at[0].out < 0 {
+						dy = -dy
+					}
+					if moved, ok := l.freeGauges(usual, dx, dy, inTheWay...); ok {
+						return moved
+					}
 				}
 			}
 		}
@@ -128,11 +138,11 @@ func (l *Layout) bestGauges(at []anchor, taken []rect) []rect {
 }
 
 // freeGauges moves gauges and reports whether nothing is in their way there.
-func (l *Layout) freeGauges(usual []rect, dx, dy int, taken []rect) ([]rect, bool) {
+func (l *Layout) freeGauges(usual []rect, dx, dy int, taken ...[]rect) ([]rect, bool) {
 	var moved []rect
 	for _, r := range usual {
 		r = rect{r.x0 + dx, r.y0 + dy, r.x1 + dx, r.y1 + dy}
-		if r.x0 < 2 || r.x1 > l.Width-2 || r.y0 < 2 || r.y1 > l.Height-2 || !free(r, taken) {
+		if r.x0 < 2 || r.x1 > l.Width-2 || r.y0 < 2 || r.y1 > l.Height-2 || !free(r, taken...) {
 			return nil, false
 		}
 		moved = append(moved, r)
