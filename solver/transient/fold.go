@@ -7,7 +7,7 @@ import "slices"
 
 // foldDegree is the most neighbours a node may have to be folded: a mesh among more of them would cost more than the
 // node does. In particular a rail or a ground stud with a hundred branches stays.
-const foldDegree = 5
+const foldDegree = 4
 
 // pair is a conductance between two unknowns, or from one to ground: b is then -1.
 type pair struct{ a, b int32 }

@@ -171,7 +171,7 @@ func timeBars(b *testing.B, _ *golden) (measured []bar) {
 		var start transient.Snapshot
 		r.Save(&start)
 		best := 0.0
-		for range 3 {
+		for range rounds {
 			perSecond, _ := speed(b, r, &start, s)
 			best = max(best, perSecond)
 		}
