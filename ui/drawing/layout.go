@@ -96,7 +96,7 @@ const mostMagnified = 16
 const mostShared = 40
 
 // mostLanes is the number of wires up to which that goes.
-const mostLanes = 9
+const mostLanes = 8
 
 // mostLifts is how often it is looked for studs to draw again.
 const mostLifts = 3
@@ -153,7 +153,7 @@ func lay(c *circuit.Circuit, o Options, before *Layout, zoom float64, trunks boo
 	switch {
 	case before != nil:
 	case len(c.Parts) > mostShared:
-		n.splitStuds(3)
+		n.splitStuds(2)
 	default:
 		n.splitStuds(mostLanes)
 	}

@@ -8,12 +8,12 @@ import "slices"
 // mostAtStud is the number of wires that one picture of a stud takes.
 const mostAtStud = 5
 
-// splitStuds gives each set of wires that belong together a picture of their stud, where it has more than some.
+// splitStuds gives each set of wires that belong together a picture of their stud, where there are more than so many.
 func (n *net) splitStuds(most int) {
 	of := n.tiedWithoutStuds()
 	for _, h := range slices.Clone(n.hubs) {
 		stem := h.stem()
-		if stem == nil || len(h.ends) <= most {
+		if stem == nil || len(h.ends)-1 <= most {
 			continue
 		}
 		sets := map[int][]*end{}
