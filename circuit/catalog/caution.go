@@ -16,6 +16,7 @@ type Caution struct {
 // The tags that the program puts on by itself, where it sees the kind of part or what it does.
 const (
 	TagBattery = "battery"
+	TagLithium = "lithium" // takes the place of battery
 	TagCrank   = "crank"
 	TagMotion  = "motion"
 	TagExhaust = "exhaust"
@@ -32,7 +33,7 @@ var (
 	fumes          = Source{"HSG261, title seen only", Memory}
 	sparkLabels    = Source{"makers' labels on coils, ballasts and injectors", Memory}
 	burningHarness = Source{"a public report on highway vehicle fires: wire insulation is the first to burn in 29 %", Read}
-	systemVolts    = Source{"ISO 16750-2: electronics of 12 V systems are tested at 26 V for a minute", SecondHand}
+	systemVolts    = Source{"ISO 16750-2, edition 2023: electronics of 12 V systems are tested at 26 V for a minute", SecondHand}
 )
 
 var cautions = []Caution{
@@ -42,10 +43,10 @@ var cautions = []Caution{
 		"Orange cables and their boxes are high voltage: do not touch, probe or pierce them. Work on them is for people trained and licensed for it.", orangeCables},
 	{"spark", "ignition coils, lamp ballasts, injectors with a high voltage of their own",
 		"This makes 60 V to over 20 kV of its own while it runs: never back-probe it running.", sparkLabels},
-	{TagBattery, "batteries, by itself",
+	{TagBattery, "batteries, by itself but for lithium",
 		"Lead-acid batteries give off hydrogen and can drive hundreds of amps through a tool: no sparks, eye protection, rings off; ground lead off first and on last.", batteryTexts},
-	{"lithium", "a lithium battery of 12 V",
-		"A lithium battery: no lead-acid charger and no jump start without its maker's word; keep away from one that is swollen or hot.", fromPractice},
+	{TagLithium, "a lithium battery of 12 V",
+		"A lithium battery drives hundreds of amps through a tool as well: eye protection, rings off; no lead-acid charger and no jump start without its maker's word; keep away from one that is swollen or hot.", fromPractice},
 	{"fuel", "fuel pumps, and tanks with what hangs on them",
 		"Fuel vapour: no sparks, no lamps, no live unplugging here.", repairSafety},
 	{TagCrank, "starters, by itself while one is fed",
@@ -60,7 +61,7 @@ var cautions = []Caution{
 		"Sprayers, tankers and ambulances carry what you do not want on your hands or in a cut: gloves, and wash.", fromPractice},
 	{"lift", "what is worked on under a raised body, boom or vehicle",
 		"Nobody goes under a vehicle, a raised body or a boom that hangs on a jack or on oil pressure: prop it and lock it first.", repairSafety},
-	{Tag24V, "24 V systems; by itself where a battery has more than 18 V", "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.", systemVolts},
+	{Tag24V, "24 V systems; by itself where the posts of batteries have more than 18 V between them", "24 V here: 12 V lamps and tools burn, and the polarity of jump leads matters even more.", systemVolts},
 	{TagFuse, "what is behind a fuse of more than its slot is for, by itself",
 		"A fuse larger than its slot is for: the loom burns before it does. Fit the rated one before anything is switched on.", burningHarness},
 }

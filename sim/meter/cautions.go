@@ -4,6 +4,7 @@ package meter
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"underload/circuit"
@@ -32,7 +33,7 @@ func CautionsOf(tags []string) []string {
 func TagsOf(p *circuit.Part) []string {
 	tags := slices.Clone(p.Tags)
 	switch {
-	case p.Kind.Name == "battery":
+	case p.Kind.Name == "battery" && !slices.Contains(tags, catalog.TagLithium):
 		tags = append(tags, catalog.TagBattery)
 	case starter(p):
 		tags = append(tags, catalog.TagCrank)
@@ -105,12 +106,13 @@ func tagsAt(b *sim.Bench, names []string) []string {
 			tags = append(tags, con.Tags...)
 		}
 	}
+	if volts := postVolts(b); volts > mostTwelveVolts {
+		tags = append(tags, catalog.Tag24V)
+	}
 	for _, p := range c.Parts {
 		s := b.State(p)
 		_, given := b.Overlay().RatingAmps[p] // a fault, which no caution gives away
 		switch {
-		case p.Kind.Name == "battery" && p.Value("volts") > mostTwelveVolts:
-			tags = append(tags, catalog.Tag24V)
 		case starter(p) && b.PartAmps(p) > idleAmps:
 			tags = append(tags, catalog.TagCrank)
 		case p.Kind.Name == "generator" && s.Running:
@@ -124,6 +126,19 @@ func tagsAt(b *sim.Bench, names []string) []string {
 
 // mostTwelveVolts is more than a battery of 12 V ever has.
 const mostTwelveVolts = 18
+
+// postVolts is the most that stands between the posts of any two batteries: two of 12 V may be in series.
+func postVolts(b *sim.Bench) float64 {
+	least, most := math.Inf(1), math.Inf(-1)
+	for _, p := range b.Circuit().OfKind("battery") {
+		for _, post := range p.Terminals {
+			if at, err := b.Circuit().Point(post.Name); err == nil && !b.Floats(at) {
+				least, most = min(least, b.Volts(at)), max(most, b.Volts(at))
+			}
+		}
+	}
+	return most - least
+}
 
 // slim reports whether a terminal is made for a signal and not for a lamp's amps.
 func slim(c *circuit.Circuit, name string) bool {

@@ -108,6 +108,50 @@ func TestCautionAt24Volts(t *testing.T) {
 	}
 }
 
+// Two batteries of 12 V are 24 V in series, and not side by side.
+func TestCautionOfBatteriesInSeries(t *testing.T) {
+	const two = "underload: 1\nparts:\n  B1: {is: battery}\n  B2: {is: battery}\n  L: {is: lamp, bulb: 5 W}\npaths:\n  lamp: [B1.pos, wire, L, wire, B2.neg]\n"
+	for joined, want := range map[string]bool{"  series: [B2.pos, wire, B1.neg]\n": true, "  plus: [B1.pos, wire, B2.pos]\n  minus: [B1.neg, wire, B2.neg]\n": false} {
+		r := take(t, laidAs(t, two+joined, nil), Request{With: "volts", Red: "L.in", Black: "B2.neg"})
+		if got := slices.Contains(r.Cautions, CautionsOf([]string{"24v"})[0]); got != want {
+			t.Errorf("%s: %v", joined, r.Cautions)
+		}
+	}
+}
+
+// A battery that is not of lead has the cautions of its own kind.
+func TestCautionOfLithium(t *testing.T) {
+	b := laidAs(t, strings.Replace(cautioned, "B1:  {is: battery}", "B1:  {is: battery, tags: [lithium]}", 1), nil)
+	r := take(t, b, Request{With: "volts", Red: "B1.pos", Black: "G1"})
+	if !slices.Contains(r.Cautions, CautionsOf([]string{"lithium"})[0]) || slices.Contains(r.Cautions, CautionsOf([]string{"battery"})[0]) {
+		t.Errorf("%v", r.Cautions)
+	}
+}
+
+// What is set while an instrument is on a circuit in motion brings its cautions.
+func TestCautionsFollowInMotion(t *testing.T) {
+	b := laidAs(t, cautioned, nil)
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := Move(r, b, Request{With: "volts", Red: "F1.in", Black: "G1"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	exhaust := CautionsOf([]string{"exhaust"})[0]
+	if slices.Contains(m.Reading().Cautions, exhaust) {
+		t.Error("an engine at rest is cautioned of")
+	}
+	if err := b.Set("ALT=running"); err != nil {
+		t.Fatal(err)
+	}
+	m.Set(b, nil)
+	if !slices.Contains(m.Reading().Cautions, exhaust) {
+		t.Errorf("with the engine running: %v", m.Reading().Cautions)
+	}
+}
+
 // A fuse that a fault has made too large is not given away by a caution.
 func TestNoCautionGivesAFaultAway(t *testing.T) {
 	b := laidAs(t, cautioned, nil)

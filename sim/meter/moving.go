@@ -78,14 +78,16 @@ func Still(r *sim.Run, h *Held) (*Moving, error) {
 	if !StandsStill(h.i.name) {
 		return nil, fmt.Errorf("what %s reads changes as time runs", h.i.name)
 	}
-	m := &Moving{i: h.i, q: h.q, rest: h}
+	m := &Moving{i: h.i, q: h.q, rest: h, cautions: cautionsFor(h.before, h.q, h.i)}
 	var err error
 	m.own, err = m.put(r)
 	return m, err
 }
 
-// Rest has an instrument that time does not matter to read another bench, as something was set.
-func (m *Moving) Rest(h *Held) {
+// Set tells the instrument what has been set since it was put on, by the same circuit at rest: cautions follow, and one
+// that time does not matter to reads as it does there, where it can be held there.
+func (m *Moving) Set(b *sim.Bench, h *Held) {
+	m.cautions = cautionsFor(b, m.q, m.i)
 	if m.rest != nil && h != nil {
 		m.rest = h
 	}
@@ -251,10 +253,11 @@ func (m *Moving) meaning(t telling, beside bool) string {
 	switch apart := math.Abs(own) - math.Abs(healthy); {
 	case math.Abs(own-healthy) <= math.Max(2**unsure, share*math.Abs(healthy)):
 		return "At this instant as in the healthy circuit, to which the same was done. " + how
+	case own*healthy < 0 && min(math.Abs(own), math.Abs(healthy)) > *unsure:
+		return "At this instant the other way round than in the healthy circuit, to which the same was done. " + how
 	case apart < 0:
 		return fmt.Sprintf("At this instant %s less than in the healthy circuit, to which the same was done. %s", write(-apart), how)
-	case apart > 0:
+	default:
 		return fmt.Sprintf("At this instant %s more than in the healthy circuit, to which the same was done. %s", write(apart), how)
 	}
-	return "At this instant the other way round than in the healthy circuit, to which the same was done. " + how
 }

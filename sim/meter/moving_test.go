@@ -3,11 +3,13 @@ package meter_test
 // This file holds instruments on a run against the same instruments at rest: where nothing changes, they agree.
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
 	"testing"
 
+	"underload/circuit"
 	"underload/circuits"
 	"underload/sim"
 	"underload/sim/meter"
@@ -325,6 +327,43 @@ func TestStillInstruments(t *testing.T) {
 			t.Errorf("%+v in a live circuit: %v, %s", row.q, got.Value, got.Seen)
 		case !row.live && (got.Value == nil || *got.Value != *rest.Value || got.Seen != rest.Seen):
 			t.Errorf("%+v: in motion %v %s, at rest %v %s", row.q, got.Value, got.Seen, rest.Value, rest.Seen)
+		}
+	}
+}
+
+// Volts the wrong way round are told as that, however near in size, and not as a little less.
+func TestPolarityInMotion(t *testing.T) {
+	const feed = "underload: 1\nparts:\n  B: {is: battery, volts: %s V}\n  L: {is: lamp, bulb: 5 W}\npaths:\n  a: [B.%s, wire, L, wire, B.%s]\n"
+	on := func(volts, first, last string) (*sim.Bench, *sim.Run) {
+		c, problems := circuit.Read("feed.yaml", fmt.Appendf(nil, feed, volts, first, last))
+		if c == nil {
+			t.Fatal(problems)
+		}
+		b, err := sim.New(c)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r, err := b.Run(sim.RunOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b, r
+	}
+	for _, row := range []struct{ volts, first, last, says string }{
+		{"12.6", "neg", "pos", "the other way round than in the healthy circuit"}, {"12", "neg", "pos", "the other way round than in the healthy circuit"},
+		{"12.6", "pos", "neg", "as in the healthy circuit"}, {"12.1", "pos", "neg", "V less than in the healthy circuit"}, {"14", "pos", "neg", "V more than in the healthy circuit"},
+	} {
+		b, r := on(row.volts, row.first, row.last)
+		m, err := meter.Move(r, b, meter.Request{With: "volts", Red: "L.in", Black: "L.out", AnyReach: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, sound := on("12.6", "pos", "neg")
+		if err := m.Beside(sound); err != nil {
+			t.Fatal(err)
+		}
+		if got := m.Reading().Meaning; !strings.Contains(got, row.says) {
+			t.Errorf("%s V from %s: %q does not say %q", row.volts, row.first, got, row.says)
 		}
 	}
 }

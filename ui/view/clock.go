@@ -360,7 +360,7 @@ func (c *clock) takeInHand(s *state) {
 	now := inHand{s.with, s.on, s.leads, held != nil, true}
 	if now == c.hand {
 		if c.moving != nil {
-			c.moving.Rest(held)
+			c.moving.Set(s.bench, held)
 		}
 		return
 	}
