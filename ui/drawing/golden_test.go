@@ -112,7 +112,7 @@ func TestGallery(t *testing.T) {
 	folder := filepath.Join("..", "..", "circuits")
 	asked := map[string]bool{}
 	var b strings.Builder
-	b.WriteString("# The example circuits\n\nEach is drawn by `underload draw NAME`. All vehicles are invented. A ground stud may be drawn more than once under its one name, so that no line is crossed on the way to it; it is one stud all the same. This page is made by `go test ./ui/drawing -update`.\n")
+	b.WriteString("# The example circuits\n\nEach is drawn by `underload draw NAME`. All vehicles are invented. A ground stud may be drawn more than once under its one name, so that no line is crossed on the way to it; it is one stud all the same. A thin black line is metal on metal, without a wire. This page is made by `go test ./ui/drawing -update`.\n")
 	for _, name := range examples(t) {
 		l := laidOut(t, name, page)
 		c := l.Circuit

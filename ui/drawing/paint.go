@@ -91,7 +91,7 @@ func (p *painter) rank(i int) int {
 
 func (p *painter) wire(piece piece, path []Spot) {
 	if piece.wire == nil {
-		width := 2.6
+		width := stroke
 		if c := piece.chain; c != nil && len(c.items) == 0 && c.bottom.stud != nil {
 			width = 4.5
 		}
@@ -212,7 +212,7 @@ func (p *painter) dashes() {
 func (p *painter) bridges() {
 	for _, c := range p.l.drawn.crossings {
 		over := p.l.drawn.pieces[c.column]
-		width := 2.6
+		width := stroke
 		if over.wire != nil {
 			width = p.wireWidth(over.wire.Name) + 1.7
 		}
