@@ -23,7 +23,7 @@ func BenchmarkSolve(b *testing.B) {
 				times := harness.Race(rounds, []harness.Contestant{
 					{Name: "solve", Run: func() { mustSolve(b, n, &s) }},
 					bareSolve(n),
-				})
+				}...)
 				b.ReportMetric(times.Ratio("solve", "bare"), "solve/bare")
 			}
 		})
@@ -52,7 +52,7 @@ func BenchmarkTurn(b *testing.B) {
 				n := fromHarness(harness.Random(nodes, 1))
 				turn, _ := dialContestants(b, n, k)
 				for b.Loop() {
-					times := harness.Race(rounds, []harness.Contestant{turn, bareSolve(n)})
+					times := harness.Race(rounds, turn, bareSolve(n))
 					b.ReportMetric(times.Ratio("turn", "bare"), "turn/bare")
 				}
 			})
@@ -67,7 +67,7 @@ func BenchmarkProbe(b *testing.B) {
 	_, large := dialContestants(b, fromHarness(harness.Random(20000, 1)), 1)
 	small.Name, large.Name = "50", "20000"
 	for b.Loop() {
-		times := harness.Race(rounds, []harness.Contestant{small, large})
+		times := harness.Race(rounds, small, large)
 		b.ReportMetric(times.Ratio("20000", "50"), "20000/50")
 		b.ReportMetric(times.Median("20000"), "ns/probes")
 	}
@@ -143,7 +143,7 @@ func BenchmarkDevices(b *testing.B) {
 						mustSolve(b, n, &warm)
 					}},
 					bareSolve(n),
-				})
+				}...)
 				b.ReportMetric(times.Ratio("cold", "bare"), "cold/bare")
 				b.ReportMetric(times.Ratio("warm", "bare"), "warm/bare")
 			}

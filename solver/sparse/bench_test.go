@@ -173,7 +173,7 @@ func probeBar() bar {
 	small, large := newCourse(harness.Random(50, 1)), newCourse(harness.Random(20000, 1))
 	a, b := small.whatIfs()[1], large.whatIfs()[1]
 	a.Name, b.Name = "small", "large"
-	t := harness.Race(rounds, []harness.Contestant{a, b})
+	t := harness.Race(rounds, a, b)
 	return bar{"9 tick, 16 probes, n=20000 / n=50", t.Ratio("large", "small"), 2, 1.2}
 }
 
@@ -223,7 +223,7 @@ func BenchmarkGrowth(b *testing.B) {
 			if n <= 200 {
 				race = append(race, dense(c))
 			}
-			t := harness.Race(rounds, race)
+			t := harness.Race(rounds, race...)
 			bars = append(bars, ownBars(n, t)...)
 			if n <= 200 {
 				bars = append(bars, bar{fmt.Sprintf("own refactor+solve / dense LU, n=%d", n), t.Ratio("refactor+solve", "dense"), 1, 0.05})

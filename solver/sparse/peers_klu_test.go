@@ -45,7 +45,7 @@ func peerBars(b *testing.B, n int, lines *strings.Builder) []bar {
 		harness.Contestant{Name: "ldl numeric+solve", Run: func() { l.Factor(); copy(x, c.amps); l.Solve(x) }},
 		harness.Contestant{Name: "analyse", Run: func() { Analyse(n, c.p.ends) }},
 		harness.Contestant{Name: "klu analyze", Run: k.Analyse})
-	t := harness.Race(rounds, race)
+	t := harness.Race(rounds, race...)
 	lines.WriteString(medians(n, race, t))
 
 	const own, klu = "refactor+solve", "klu refactor+solve"

@@ -5,7 +5,6 @@ package transient_test
 import (
 	"fmt"
 	"testing"
-	"time"
 
 	harness "underload/solver/internal/harness"
 
@@ -32,19 +31,13 @@ func pass(name string, r *transient.Run) harness.Contestant {
 	return harness.Contestant{Name: name, Run: func() { r.Pass(passStep) }}
 }
 
-// race lets contestants run side by side, by the clock of the processor, as others may be at work on the machine.
-func race(rounds int, contestants ...harness.Contestant) harness.Times {
-	clock := func() time.Duration { return time.Duration(1e9 * processorSeconds()) }
-	return harness.RaceBy(clock, rounds, contestants)
-}
-
 // raceFolding sets a pass of Newton's iteration with the nodes folded where nothing happens against one with all nodes.
 func raceFolding(b *testing.B, nodes int) (times harness.Times, unknowns int) {
 	b.Helper()
 	folded := turning(b, nodes/15, transient.Options{})
 	var all transient.Options
 	all.KeepAll()
-	times = race(rounds, pass("folded", folded), pass("all", turning(b, nodes/15, all)))
+	times = harness.Race(rounds, pass("folded", folded), pass("all", turning(b, nodes/15, all)))
 	return times, folded.Unknowns()
 }
 
@@ -63,7 +56,7 @@ func racePass(b *testing.B, nodes int) harness.Times {
 	}
 	again()
 	passes := run.Stats().Newtons - before
-	return race(rounds, pass("pass", r), harness.Contestant{Name: "bare", Run: r.Bare}, harness.Contestant{Name: "run", Run: again, Each: passes})
+	return harness.Race(rounds, pass("pass", r), harness.Contestant{Name: "bare", Run: r.Bare}, harness.Contestant{Name: "run", Run: again, Each: passes})
 }
 
 // raceSnapshot sets saving and restoring against a pass.
@@ -72,7 +65,7 @@ func raceSnapshot(b *testing.B, nodes int) harness.Times {
 	r := turning(b, nodes/15, transient.Options{})
 	var s transient.Snapshot
 	r.Save(&s)
-	return race(rounds, pass("pass", r),
+	return harness.Race(rounds, pass("pass", r),
 		harness.Contestant{Name: "save", Run: func() { r.Save(&s) }},
 		harness.Contestant{Name: "restore", Run: func() { r.Restore(&s) }})
 }
@@ -130,7 +123,7 @@ func BenchmarkGrowth(b *testing.B) {
 		}})
 	}
 	for b.Loop() {
-		times := race(5, contestants...)
+		times := harness.Race(5, contestants...)
 		b.ReportMetric(times.Ratio("300", "30"), "300/30")
 		b.ReportMetric(times.Ratio("3000", "300"), "3000/300")
 	}
@@ -140,9 +133,9 @@ func BenchmarkGrowth(b *testing.B) {
 func speed(b *testing.B, r *transient.Run, start *transient.Snapshot, s scene) (perSecond float64, work transient.Stats) {
 	b.Helper()
 	r.Restore(start)
-	before, began := r.Stats(), processorSeconds()
+	before, began := r.Stats(), harness.ProcessorSeconds()
 	mustAdvance(b, r, s.seconds)
-	perSecond = s.seconds / (processorSeconds() - began)
+	perSecond = s.seconds / (harness.ProcessorSeconds() - began)
 	work = r.Stats()
 	work.Steps, work.Newtons, work.Stages, work.Fired = work.Steps-before.Steps, work.Newtons-before.Newtons, work.Stages-before.Stages, work.Fired-before.Fired
 	return perSecond, work

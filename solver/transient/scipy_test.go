@@ -18,6 +18,7 @@ import (
 	"strings"
 	"testing"
 
+	"underload/solver/internal/harness"
 	"underload/solver/transient"
 )
 
@@ -44,9 +45,9 @@ func raceSciPy(b *testing.B, python string, nodes int, truth []float64) (ratios 
 	own := func() {
 		for range 5 {
 			r := mustStart(b, w.Network, transient.Options{Tolerance: 1e-4})
-			began := processorSeconds()
+			began := harness.ProcessorSeconds()
 			mustAdvance(b, r, crankEnds)
-			ours = min(ours, processorSeconds()-began)
+			ours = min(ours, harness.ProcessorSeconds()-began)
 			worst = starterError(r.States(w.motor), truth)
 		}
 	}

@@ -20,14 +20,9 @@ type Times map[string][]float64
 // sample is how long each contestant runs in a round; short enough that a disturbance of the machine meets all alike.
 const sample = 1500 * time.Microsecond
 
-// Race runs all contestants in turn, for the given number of rounds, by the clock on the wall.
-func Race(rounds int, contestants []Contestant) Times {
-	began := time.Now()
-	return RaceBy(func() time.Duration { return time.Since(began) }, rounds, contestants)
-}
-
-// RaceBy is Race by another clock, such as that of the processor.
-func RaceBy(clock func() time.Duration, rounds int, contestants []Contestant) Times {
+// Race runs all contestants in turn, for the given number of rounds, by the clock of the processor.
+func Race(rounds int, contestants ...Contestant) Times {
+	clock := func() time.Duration { return time.Duration(1e9 * ProcessorSeconds()) }
 	times := Times{}
 	repeat := make([]int, len(contestants))
 	for i, c := range contestants {
