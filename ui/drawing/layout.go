@@ -18,7 +18,6 @@ import (
 type Options struct {
 	Width, Height float64 // px of the window or page
 	Touch         bool    // hit boxes of 44 px instead of 36
-	NamesOnly     bool    // no second lines beside symbols
 }
 
 // Layout is a circuit with a place for everything. It does not change.
@@ -272,14 +271,10 @@ func (l *Layout) place(old map[*chain]int, before *Layout) {
 
 // amounts are those that may be shown. After an edit columns may stand closer than otherwise before there is one sheet more.
 func (l *Layout) amounts(before *Layout) []amount {
-	shown := amounts
-	if l.Options.NamesOnly {
-		shown = amounts[len(amounts)-1:]
-	}
 	if before != nil {
-		shown = append(slices.Clone(shown), amount{gap: 0})
+		return append(slices.Clone(amounts), amount{gap: 0})
 	}
-	return shown
+	return amounts
 }
 
 // manySheets shows as much as goes on hardly more sheets than names alone would need.
@@ -287,7 +282,7 @@ func (l *Layout) manySheets(before *Layout, wish []int) {
 	all := l.amounts(before)
 	fewest := len(l.sheetsWith(all[len(all)-1]))
 	most := fewest + fewest/8
-	for _, a := range all[min(1, len(all)-1):] {
+	for _, a := range all[1:] {
 		l.amount = a
 		l.layAcross(a)
 		if len(l.sheetsWith(a)) <= most || a.details && !a.gauges && l.dropWidest(most) {

@@ -212,7 +212,7 @@ func TestMany(t *testing.T) {
 func TestOddCircuits(t *testing.T) {
 	for name, text := range odd {
 		c := madeUp(t, name, "underload: 1\ntitle: odd\n"+text)
-		for _, o := range []Options{page, small, {Width: 400, Height: 320, NamesOnly: true}} {
+		for _, o := range []Options{page, small, {Width: 400, Height: 320}} {
 			l := Lay(c, o, nil)
 			demand(t, name, l)
 			again := Lay(c, o, l)

@@ -128,7 +128,7 @@ func (v *View) layOut() {
 		before = v.lay
 	}
 	zoom := v.baseZoom()
-	v.lay = drawing.Lay(v.c, drawing.Options{Width: math.Floor(a.w / zoom), Height: math.Floor(a.h / zoom), Touch: v.o.Touch, NamesOnly: v.plan.small}, before)
+	v.lay = drawing.Lay(v.c, drawing.Options{Width: math.Floor(a.w / zoom), Height: math.Floor(a.h / zoom), Touch: v.o.Touch}, before)
 	v.laidFor, v.area, v.anew = a, area{zoom: zoom}, true
 }
 
