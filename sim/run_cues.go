@@ -31,8 +31,6 @@ const (
 	eyeSeconds   = 0.15  // an eye sees no state that is shorter
 	earSeconds   = 0.25  // over which an ear hears how fast a motor turns, whatever the strokes of an engine make of it
 	slowSeconds  = 1     // and it is slow only if it goes on being so
-	turnsAbove   = 0.05  // of a motor's speed
-	runsAbove    = 0.75  // the same
 	smellAgain   = 20    // kelvin that a place must cool before its smell is told anew
 	tellAgain    = 0.2   // seconds within which the same is not told twice
 	lampMoves    = 5     // kelvin of a filament's temperature that make one look again
@@ -46,8 +44,9 @@ const (
 )
 
 const (
-	smells = "smells of hot plastic"
-	resets = "resets"
+	smells   = "smells of hot plastic"
+	resets   = "resets"
+	burnsOut = "burns out"
 )
 
 // mostCues is from where on what comes again soon is told no more.
@@ -61,20 +60,16 @@ const (
 	dim
 	bright
 	flaring
-	still
-	slow
-	brisk
+	still // and from here on the paces of a motor
+	slow  = still + look(part.Slow)
 )
 
-var lookSays = [...]string{"goes dark", "glows dimly", "is bright", "flares", "stops", "turns slowly", "runs"}
+var lookSays = [...]string{"goes dark", "glows dimly", "is bright", "flares", "stops"}
 
 // says is how a load looks or sounds, in words.
 func (l look) says(p *circuit.Part) string {
-	switch {
-	case l == brisk && p.Text("turns") == "engine":
-		return "cranks"
-	case l == slow && p.Text("turns") == "engine":
-		return "cranks slowly"
+	if l > still {
+		return part.Pace(l - still).Says(p)
 	}
 	return lookSays[l]
 }
@@ -125,12 +120,8 @@ func (s *senses) begin(r *Run) {
 		case "lamp":
 			l.seen = r.looks(p, v)
 		case "motor":
-			l.turns, l.seen = r.turns(p, v), still
-			if l.turns > runsAbove {
-				l.seen = brisk
-			} else if l.turns > turnsAbove {
-				l.seen = slow
-			}
+			l.turns = r.turns(p, v)
+			l.seen = still + look(part.PaceAt(l.turns))
 		}
 		l.told = l.seen
 		s.loads = append(s.loads, l)
@@ -196,6 +187,8 @@ func (s *senses) fate(r *Run, p *circuit.Part, i int, v live.View) {
 		r.tell(now, p.Name, "clicks in")
 	case was.pulledIn != is.pulledIn:
 		r.tell(now, p.Name, "clicks out")
+	case !was.blown && is.blown && p.Kind.Name == "lamp":
+		r.tell(now, p.Name, burnsOut)
 	case !was.blown && is.blown:
 		r.tell(now, p.Name, "blows")
 	case is.resets > was.resets:
@@ -228,7 +221,8 @@ func modeSays(was, is part.Mode) string {
 // looks is how a lamp looks to an eye.
 func (r *Run) looks(p *circuit.Part, v live.View) look {
 	reading := r.age.parts[p].Readings["light"]
-	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(catalog.LampLightVolts)
+	bulb := part.Bulb(p)
+	usual := 100 * part.Filament(bulb, r.age.w.ambient).LightShare(bulb.LightVolts())
 	switch percent := 100 * reading.Read(v) / usual; {
 	case percent < 100*catalog.DimAbove:
 		return dark
@@ -264,13 +258,11 @@ func (r *Run) turns(p *circuit.Part, v live.View) float64 {
 func (s *senses) motor(r *Run, p *circuit.Part, l *loadSense, v live.View) {
 	now, turns := r.Seconds(), r.turns(p, v)
 	l.turns += (turns - l.turns) * -math.Expm1((s.last-now)/earSeconds)
-	is := slow
-	switch {
-	case turns < turnsAbove:
-		is, l.turns = still, turns
-	case l.turns > runsAbove:
-		is = brisk
+	pace := max(part.PaceAt(l.turns), part.Slow)
+	if part.PaceAt(turns) == part.Stands {
+		pace, l.turns = part.Stands, turns
 	}
+	is := still + look(pace)
 	s.see(r, p, l, now) // it has sounded so for long enough, perhaps, whatever it does now
 	if is != l.seen {
 		l.seen, l.since = is, now

@@ -168,11 +168,13 @@ func (b *Bench) setFuse(p *circuit.Part, s *part.State, value string) error {
 	if err != nil || amps <= 0 || amps > 1000 {
 		return fmt.Errorf("%s=%s: a fuse is in, out, or another rating such as %s=\"25 A\"", p.Name, value, p.Name)
 	}
-	s.RatingAmps, s.Out, s.Blown = amps, false, false
-	b.faults = slices.DeleteFunc(slices.Clone(b.faults), func(f fault.Fault) bool {
+	old := func(f fault.Fault) bool {
 		return f.Place == p.Name && (f.Condition == "blown" || f.Condition == "wrong-fuse")
-	})
-	b.overlay = fault.Lay(b.faults)
+	}
+	if slices.ContainsFunc(b.faults, old) {
+		b.take(slices.DeleteFunc(slices.Clone(b.faults), old))
+	}
+	s.RatingAmps, s.Out, s.Blown = amps, false, false
 	return nil
 }
 

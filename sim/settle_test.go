@@ -259,6 +259,9 @@ func TestAFittedFuseStays(t *testing.T) {
 		if err := b.Set("F1=15 A"); err != nil {
 			t.Fatal(err)
 		}
+		if _, is := b.Overlay().RatingAmps[c.Part("F1")]; is || b.Overlay().Blown[c.Part("F1")] || len(b.Faults()) > 0 {
+			t.Errorf("%s is still laid, and another is fitted", wrong)
+		}
 		for _, text := range []string{"W1 high 0.1 ohm", wrong} {
 			s := b.State(c.Part("F1"))
 			if s.Blown || s.RatingAmps != 15 {

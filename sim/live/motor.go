@@ -29,13 +29,11 @@ func newMotor(p *circuit.Part, w *Place) Part {
 	}
 	id := w.add("motor", in, out, motor)
 	w.winding(in, out)
-	sound := part.Running(p, &part.State{})
-	rated := sound.RatedVolts - sound.RatedAmps*sound.RatedVolts/sound.StallAmps // of its own, against what feeds it
 	return Part{
 		Readings: map[string]Reading{
 			"speed": {Unit: "rad/s", Read: func(v View) float64 { return v.States(id)[1] }},
 		},
-		Turns: func(v View) float64 { return math.Abs(motor.VoltSeconds*v.States(id)[1]) / rated },
+		Turns: func(v View) float64 { return math.Abs(motor.VoltSeconds*v.States(id)[1]) / part.OwnVolts(p) },
 	}
 }
 

@@ -215,18 +215,11 @@ func loadSeen(b *sim.Bench, p *circuit.Part) string {
 		return p.Name + " is dark"
 	case "motor":
 		state := b.State(p)
-		backwards := ""
-		if v < 0 {
-			backwards = ", backwards"
+		pace := part.PaceAt(math.Abs(part.SpeedShare(p, &state, v)))
+		if v < 0 && pace != part.Stands {
+			return p.Name + " " + pace.Says(p) + ", backwards"
 		}
-		switch share := math.Abs(v) / p.Value("at"); {
-		case !part.Turns(p, &state, v):
-		case share > 0.8:
-			return p.Name + " runs" + backwards
-		case share > 0.3:
-			return p.Name + " turns slowly" + backwards
-		}
-		return p.Name + " stands still"
+		return p.Name + " " + pace.Says(p)
 	case "heater":
 		if math.Abs(v) > 0.5*p.Value("at") {
 			return p.Name + " warms up"
