@@ -31,11 +31,11 @@ async function keptFirst(request) {
 async function serverFirst(request) {
   try {
     const answer = await fetch(request);
-    if (answer.ok) {
-      const cache = await caches.open(shelf);
-      if (await cache.match(request)) await cache.put(request, answer.clone());
-    }
-    return answer;
+    const cache = await caches.open(shelf);
+    if (!answer.ok || !(await cache.match(request))) return answer;
+    const whole = new Response(await answer.blob(), answer); // a server that dies meanwhile does not cost what was kept
+    await cache.put(request, whole.clone());
+    return whole;
   } catch (e) {
     const kept = await caches.match(request);
     if (kept) return kept;
