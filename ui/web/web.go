@@ -103,9 +103,11 @@ func (s *Server) Serve(ctx context.Context, on net.Listener) error {
 	if s.options.Certificate != nil {
 		server.TLSConfig = &tls.Config{Certificates: []tls.Certificate{*s.options.Certificate}, MinVersion: tls.VersionTLS12, NextProtos: []string{"h2", "http/1.1"}}
 	}
+	closed := make(chan struct{})
 	go func() {
 		<-ctx.Done()
 		server.Close()
+		close(closed)
 	}()
 	var err error
 	if s.options.Certificate != nil {
@@ -114,6 +116,7 @@ func (s *Server) Serve(ctx context.Context, on net.Listener) error {
 		err = server.Serve(on)
 	}
 	if errors.Is(err, http.ErrServerClosed) {
+		<-closed // until then connections may still answer
 		return nil
 	}
 	return err
