@@ -39,6 +39,7 @@ func (l *Layout) Scene(s Showing) *Scene {
 	scene.Hits = l.hits()
 	if l.Zoom != 1 {
 		scene.magnify(l.Zoom)
+		scene.Width, scene.Height = l.Options.Width, l.Options.Height // it fills the window but for roundings
 	}
 	return scene
 }

@@ -393,6 +393,9 @@ func TestHitsAreMagnified(t *testing.T) {
 		t.Fatal("the drawing is not magnified")
 	}
 	scene := l.Scene(Showing{})
+	if scene.Width != page.Width || scene.Height != page.Height {
+		t.Errorf("it is %g x %g px", scene.Width, scene.Height)
+	}
 	within := func(kind HitKind, name string, at Spot) bool {
 		return slices.ContainsFunc(scene.Hits, func(h Hit) bool {
 			return h.Kind == kind && h.Name == name && max(at.X-h.At.X, h.At.X-at.X) <= h.W/2+0.01 && max(at.Y-h.At.Y, h.At.Y-at.Y) <= h.H/2+0.01

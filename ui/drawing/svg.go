@@ -168,7 +168,10 @@ func (l *Layout) WriteSVG(w io.Writer, s Showing, sheet int) error {
 		if sheet < 0 || sheet > len(l.Sheets) {
 			return fmt.Errorf("there is no sheet %d; the drawing has %d", sheet, len(l.Sheets))
 		}
-		from, to = float64(l.Sheets[sheet-1].From)*l.Zoom, float64(l.Sheets[sheet-1].To)*l.Zoom
+		from = float64(l.Sheets[sheet-1].From) * l.Zoom
+		if sheet < len(l.Sheets) {
+			to = float64(l.Sheets[sheet-1].To) * l.Zoom
+		}
 	}
 	return scene.WriteSVG(w, l.Circuit.Title, from, to)
 }
