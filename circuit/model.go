@@ -33,6 +33,7 @@ type Circuit struct {
 	Accepted   []Accepted // oddities that the file says are right
 	Spots      int        // how many spots there are
 
+	stack      stack
 	parts      map[string]*Part
 	connectors map[string]*Connector
 	splices    map[string]*Splice

@@ -77,6 +77,7 @@ func Read(file string, data []byte) (*Circuit, Problems) {
 		return nil, r.problems()
 	}
 	r.circuit.makePoints()
+	r.circuit.makeStack()
 	return r.circuit, r.problems()
 }
 

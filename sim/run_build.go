@@ -147,7 +147,7 @@ func (a *age) wire(b solver.Branch, h half) {
 func (a *age) part(p *circuit.Part) {
 	a.parts[p] = live.Build(p, &live.Place{
 		Net:            a.net,
-		AmbientCelsius: a.w.ambient, FileCelsius: a.w.circuit.AmbientCelsius,
+		AmbientCelsius: a.w.ambient, FileCelsius: a.w.circuit.AmbientCelsius, MostVolts: a.w.circuit.BatteryVolts(),
 		State:       a.plan.states[p],
 		Inside:      func(pin string) transient.Node { return transient.Node(a.w.joints[p.Terminal(pin)].inside) },
 		ContactOhms: func(pin string) float64 { return a.w.net.Ohms(a.w.joints[p.Terminal(pin)].contact) },

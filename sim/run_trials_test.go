@@ -413,7 +413,7 @@ func (p *player) touch(words []string) error {
 	case "source":
 		on.Volts = 1.5
 	case "lamp":
-		bulb, err := catalog.BulbOfWatts(catalog.LoadLampWatts)
+		bulb, err := catalog.BulbOfWatts(catalog.LoadLampWatts, 12)
 		if err != nil {
 			return err
 		}

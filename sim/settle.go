@@ -269,6 +269,8 @@ func (b *Bench) changes(before snapshot) []string {
 			told = append(told, p.Name+" clicks in")
 		case was.PulledIn != is.PulledIn:
 			told = append(told, p.Name+" clicks out")
+		case !was.Blown && is.Blown && p.Kind.Name == "lamp":
+			told = append(told, p.Name+" burns out")
 		case !was.Blown && is.Blown && !b.overlay.Blown[p]:
 			told = append(told, p.Name+" blows")
 		case p.Module != nil && p.Kind.Name == "module" && was.Mode != is.Mode:

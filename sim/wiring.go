@@ -132,8 +132,8 @@ func placeOfTerminal(p *circuit.Part, t *circuit.Terminal) string {
 }
 
 func (w *wiring) insideOf(p *circuit.Part, t *circuit.Terminal) solver.Node {
-	// The first battery's minus is 0 V, behind its post.
-	if p.Kind.Name == "battery" && t == p.Terminals[1] && p == w.circuit.OfKind("battery")[0] {
+	// The lowest battery's minus is 0 V, behind its post.
+	if p == w.circuit.Lowest() && t == p.Terminals[1] {
 		return solver.Ground
 	}
 	return w.node(t.Name + " inside")

@@ -48,11 +48,12 @@ var Clamp = Meter{0, 0, []Range{{40, 0.01, 0, 0}, {400, 0.1, 0, 0}}, Accuracy{0.
 
 // Lights and the rest (common practice, no source).
 const (
-	LEDLightVolts     = 2.0   // where an LED light begins to conduct
+	LEDLightVolts     = 2.0 // where an LED light begins to conduct
+	LEDFullVolts      = 12.0
 	LEDLightOhms      = 1000. // 10 mA at 12 V
-	TestLampWatts     = 3.0   // 0.25 A at 12 V
+	TestLampWatts     = 3.0   // 0.25 A at 12 V; at 24 V half of that
 	LoadLampWatts     = 55.0  // 4.39 A at 13.2 V
-	LampLightVolts    = 12.0  // lamp light is told as a share of that here
+	LoadLampWatts24V  = 70.0  // 2.68 A at 28 V
 	BrightAbove       = 0.70  // share of light above which an eye calls a lamp bright
 	DimAbove          = 0.03  // below this an eye calls it dark
 	JumperFuseAmps    = 10.0

@@ -312,8 +312,7 @@ func shortToSupply(f *Fault, t *target, value string) error {
 	if err != nil {
 		return err
 	}
-	battery := t.circuit.OfKind("battery")[0]
-	t.short(f, battery.Terminals[0].Name, ohms)
+	t.short(f, t.circuit.Highest().Terminals[0].Name, ohms)
 	return nil
 }
 

@@ -1,26 +1,38 @@
 package live
 
-// This file is the filament lamp: cold it takes many times its current, and it glows on for a moment.
+// This file is the filament lamp: cold it takes many times its current, and it glows on for a moment. Where the circuit has
+// volts that would burn it out, it does.
 
 import (
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/sim/part"
 	"underload/solver/element"
+	"underload/solver/transient"
 )
 
 // ZeroCelsius is 0 °C in kelvin.
 const ZeroCelsius = 273.15
 
 func newLamp(p *circuit.Part, w *Place) Part {
-	if idle(w.State) {
+	if idle(w.State) || w.State.Blown {
 		return Part{Readings: map[string]Reading{"light": constant("%", 0), "heat": constant("°C", w.AmbientCelsius)}}
 	}
-	filament := element.NewFilament(part.Filament(part.Bulb(p), w.AmbientCelsius))
-	id := w.add("filament", w.Inside("in"), w.Inside("out"), filament)
-	return Part{Readings: map[string]Reading{
-		"light": {Unit: "%", Read: func(v View) float64 { return 100 * filament.LightShare(v.States(id)[0]) }},
-		"heat":  celsius(func(v View) float64 { return v.States(id)[0] }),
+	bulb := part.Bulb(p)
+	filament := element.NewFilament(part.Filament(bulb, w.AmbientCelsius))
+	what, mortal := transient.Element(filament), bulb.BurnsOut(w.MostVolts)
+	if mortal {
+		what = &element.Mortal{Filament: filament, LifeSeconds: bulb.LifeSeconds(bulb.TestVolts), Exponent: catalog.LifeExponent}
+	}
+	id := w.add("filament", w.Inside("in"), w.Inside("out"), what)
+	made := Part{Readings: map[string]Reading{
+		"light": {Unit: "%", Read: func(v View) float64 { return 100 * filament.LightShare(v.States(id)[element.MortalKelvin]) }},
+		"heat":  celsius(func(v View) float64 { return v.States(id)[element.MortalKelvin] }),
 	}}
+	if mortal {
+		made.Fate = func(v View, s *part.State) { s.Blown = v.Marks(id)[element.MortalOpen] == 1 }
+	}
+	return made
 }
 
 func constant(unit string, value float64) Reading {

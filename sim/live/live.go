@@ -53,6 +53,7 @@ type Place struct {
 	ContactOhms    func(pin string) float64         // of a terminal's contact now; +Inf where it is apart
 	AmbientCelsius float64
 	FileCelsius    float64     // at which the file's figures hold
+	MostVolts      float64     // that the batteries have in all
 	State          *part.State // for reading
 	// Placed is told of each element that has a memory, under a name of its own within the part. An element keeps its
 	// memory when the circuit is wired anew, as long as its name and its sizes are the same.

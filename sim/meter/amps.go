@@ -207,7 +207,11 @@ func loadSeen(b *sim.Bench, p *circuit.Part) string {
 	}
 	switch p.Kind.Name {
 	case "lamp":
-		return p.Name + " is " + lightWord(lightShare(v))
+		state := b.State(p)
+		if state.Blown {
+			return p.Name + " is burnt out: dark"
+		}
+		return p.Name + " is " + lightWord(part.Light(p, &state, v))
 	case "led":
 		if a > 0.3*p.Value("draws") {
 			return p.Name + " is lit"

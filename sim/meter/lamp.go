@@ -6,21 +6,12 @@ import (
 	"fmt"
 	"math"
 
+	"underload/circuit"
 	"underload/circuit/catalog"
 	"underload/circuit/quantity"
 	"underload/sim"
 	"underload/sim/part"
-	"underload/solver"
 )
-
-// lightExponent: the light of a filament goes with its volts to the power 3.4 (Fink and Beaty, Standard Handbook for
-// Electrical Engineers, 11th ed., p. 22-8, as quoted in an encyclopedia).
-const lightExponent = 3.4
-
-// lightShare is the light of a filament at some volts against its light at 12 V.
-func lightShare(volts float64) float64 {
-	return math.Pow(math.Abs(volts)/catalog.LampLightVolts, lightExponent)
-}
 
 func lightWord(share float64) string {
 	switch {
@@ -32,17 +23,29 @@ func lightWord(share float64) string {
 	return "dark"
 }
 
-// bulbOfWatts is a lamp of this program; its watts are in the catalogue.
-func bulbOfWatts(watts float64) catalog.Bulb {
-	bulb, err := catalog.BulbOfWatts(watts)
+// smallLamp and largeLamp are the bulbs of test lamp and load lamp: those of a 24 V vehicle where the circuit is one.
+func smallLamp(c *circuit.Circuit) catalog.Bulb { return bulbOf(catalog.TestLampWatts, c) }
+
+func largeLamp(c *circuit.Circuit) catalog.Bulb {
+	if c.SystemVolts() > catalog.MostTwelveVolts {
+		return bulbOf(catalog.LoadLampWatts24V, c)
+	}
+	return bulbOf(catalog.LoadLampWatts, c)
+}
+
+func bulbOf(watts float64, c *circuit.Circuit) catalog.Bulb {
+	bulb, err := catalog.BulbOfWatts(watts, c.SystemVolts())
 	if err != nil {
-		panic("meter: " + err.Error())
+		panic("meter: " + err.Error()) // its watts are in the catalogue
 	}
 	return bulb
 }
 
-func filament(watts float64, b *sim.Bench) solver.Law {
-	return part.Filament(bulbOfWatts(watts), b.Circuit().AmbientCelsius)
+// lit attaches a lamp and reads it.
+func lit(b *sim.Bench, q Request, bulb catalog.Bulb, across func(*sim.Bench, Request, sim.Attachment) (raw, error)) (raw, error) {
+	r, err := across(b, q, sim.Attachment{Law: part.Filament(bulb, b.Circuit().AmbientCelsius)})
+	r.light = bulb.Light(r.value)
+	return r, err
 }
 
 // acrossLeads attaches a law between the leads, unless it is there already, and reads volts and amps.
@@ -66,15 +69,15 @@ func readAcross(b *sim.Bench, q Request, a sim.Attachment, attach func(...sim.At
 	if volts, _, ok := b.AttachedKick(0); ok {
 		r.kick = &volts
 	}
-	r.light = lightShare(r.value)
+	r.light = largeLamp(b.Circuit()).Light(r.value) // a plain load is told as a lamp in its place would be
 	return r, nil
 }
 
 var testLamp = instrument{
 	name: "test-lamp", minutes: catalog.Minutes(catalog.ReadMeter),
-	says: "a 3 W filament lamp between the leads, 0.25 A at 12 V",
+	says: "a 3 W filament lamp between the leads, 0.25 A at 12 V; in a 24 V vehicle a 24 V one, 0.13 A",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
-		return slightlyAcross(b, q, sim.Attachment{Law: filament(catalog.TestLampWatts, b)})
+		return lit(b, q, smallLamp(b.Circuit()), slightlyAcross)
 	},
 	tell: func(t telling) (string, string) {
 		seen := lampSeen(t.got)
@@ -109,9 +112,9 @@ func dimMeaning(t telling) string {
 
 var loadLamp = instrument{
 	name: "load-lamp", minutes: catalog.Minutes(catalog.LoadLampOn),
-	says: "a 55 W filament lamp between the leads, 4.4 A at 13.2 V, as a substitute load",
+	says: "a 55 W filament lamp between the leads, 4.4 A at 13.2 V, as a substitute load; in a 24 V vehicle a 24 V one of 70 W, 2.7 A at 28 V",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
-		return acrossLeads(b, q, sim.Attachment{Law: filament(catalog.LoadLampWatts, b)})
+		return lit(b, q, largeLamp(b.Circuit()), acrossLeads)
 	},
 	tell: tellLoad,
 }
@@ -208,7 +211,7 @@ var ledLight = instrument{
 	name: "led-light", minutes: catalog.Minutes(catalog.ReadMeter),
 	says: "an LED with 1 kΩ between the leads, 10 mA at 12 V, lit from red to black",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
-		const fullAmps = (catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms
+		const fullAmps = (catalog.LEDFullVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms
 		r, err := slightlyAcross(b, q, sim.Attachment{Law: part.LED(fullAmps)})
 		r.value = r.amps
 		if _, kickAmps, ok := b.AttachedKick(0); ok && err == nil {

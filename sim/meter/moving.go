@@ -124,10 +124,14 @@ func (m *Moving) put(r *sim.Run) (s side, err error) {
 	case jumper.name:
 		on.Ohms, on.FuseAmps = catalog.JumperOhms, catalog.JumperFuseAmps
 	case testLamp.name, loadLamp.name:
-		lamp := part.Filament(bulbOfWatts(map[string]float64{testLamp.name: catalog.TestLampWatts, loadLamp.name: catalog.LoadLampWatts}[m.i.name]), r.Circuit().AmbientCelsius)
-		on.Law, s.full = lamp, lamp.LightShare(catalog.LampLightVolts)
+		bulb := smallLamp(r.Circuit())
+		if m.i.name == loadLamp.name {
+			bulb = largeLamp(r.Circuit())
+		}
+		lamp := part.Filament(bulb, r.Circuit().AmbientCelsius)
+		on.Law, s.full = lamp, lamp.LightShare(bulb.LightVolts())
 	case ledLight.name:
-		on.Law = part.LED((catalog.LampLightVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms)
+		on.Law = part.LED((catalog.LEDFullVolts - catalog.LEDLightVolts) / catalog.LEDLightOhms)
 	default:
 		on.Ohms, _ = quantity.Parse(m.i.name, quantity.Ohms) // it was read before
 	}

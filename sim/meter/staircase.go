@@ -53,6 +53,8 @@ type Staircase struct {
 	State       string   `json:"state,omitempty"`
 	Verdict     string   `json:"verdict"`
 	Cautions    []string `json:"cautions,omitempty"`
+
+	lamp catalog.Bulb // of the light pass
 }
 
 // idleAmps is a current under which a load is not at work: a sleeping module, a lamp that is off.
@@ -103,7 +105,7 @@ func Stairs(b *sim.Bench, q StairsRequest) (Staircase, error) {
 
 // climb reads every hop of the way on the four benches and gathers hops of one place into a step.
 func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load string) {
-	s.Battery = way.Battery.Name
+	s.Battery, s.lamp = way.Battery.Name, smallLamp(c)
 	s.LightAmps, s.Amps, s.HealthyAmps = passes[0].amps, passes[1].amps, passes[3].amps
 	if s.State = ""; passes[1].run == nil {
 		s.State = unhappy(passes[1].bench, passes[3].bench)
@@ -277,7 +279,7 @@ func (s *Staircase) lightSays(worst *Step) string {
 		return "the light test shows nothing there"
 	}
 	for _, st := range s.Steps {
-		if word := lightWord(lightShare(st.Light.Lost)); st.Load && word != "bright" {
+		if word := lightWord(s.lamp.Light(st.Light.Lost)); st.Load && word != "bright" {
 			return fmt.Sprintf("the light test loses %s there, and its lamp is %s", volts(lost), word)
 		}
 	}

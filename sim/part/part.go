@@ -31,7 +31,7 @@ type State struct {
 	Resting    bool            // load: made to draw nothing (a module: to stay asleep), for a test without load
 
 	// What has become of it.
-	Blown    bool   // fuse, link
+	Blown    bool   // fuse, link; lamp: burnt out
 	PulledIn bool   // relay
 	Mode     Mode   // module
 	Kicks    Mode   // module that cycles: Booting or Awake, whichever pulls its supply below reset

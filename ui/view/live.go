@@ -14,6 +14,7 @@ import (
 
 	"underload/sim"
 	"underload/sim/meter"
+	"underload/sim/part"
 	"underload/ui/drawing"
 )
 
@@ -245,8 +246,8 @@ func (v *View) glow(b *sim.Bench, name string) float64 {
 	if p.Kind.Name == "led" {
 		return min(1, math.Abs(amps)/max(p.Value("draws"), 1e-3))
 	}
-	const lightAt, lightExponent = 12.0, 3.4 // as lamps are told everywhere
-	return min(1, math.Pow(math.Abs(volts)/lightAt, lightExponent))
+	state := b.State(p)
+	return min(1, part.Light(p, &state, volts))
 }
 
 // pathOf is everything on the way of the load's current, or on the feeds that are shown.

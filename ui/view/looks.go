@@ -11,7 +11,6 @@ import (
 	"slices"
 
 	"underload/circuit"
-	"underload/circuit/catalog"
 	"underload/sim"
 	"underload/sim/part"
 	"underload/ui/drawing"
@@ -97,7 +96,8 @@ func (l *looks) begin(v *View, run, healthy *sim.Run) {
 		switch p.Kind.Name {
 		case "lamp":
 			watch(l.lights, p.Name, "light "+p.Name)
-			l.usual[p.Name] = 100 * part.Filament(part.Bulb(p), v.now.ambient(v.c)).LightShare(catalog.LampLightVolts)
+			bulb := part.Bulb(p)
+			l.usual[p.Name] = 100 * part.Filament(bulb, v.now.ambient(v.c)).LightShare(bulb.LightVolts())
 		case "led":
 			watch(l.amps, p.Name, "amps "+p.Name)
 		case "module":
