@@ -44,9 +44,8 @@ const (
 )
 
 const (
-	smells   = "smells of hot plastic"
-	resets   = "resets"
-	burnsOut = "burns out"
+	smells = "smells of hot plastic"
+	resets = "resets"
 )
 
 // mostCues is from where on what comes again soon is told no more.
@@ -187,8 +186,6 @@ func (s *senses) fate(r *Run, p *circuit.Part, i int, v live.View) {
 		r.tell(now, p.Name, "clicks in")
 	case was.pulledIn != is.pulledIn:
 		r.tell(now, p.Name, "clicks out")
-	case !was.blown && is.blown && p.Kind.Name == "lamp":
-		r.tell(now, p.Name, burnsOut)
 	case !was.blown && is.blown:
 		r.tell(now, p.Name, "blows")
 	case is.resets > was.resets:
@@ -221,8 +218,7 @@ func modeSays(was, is part.Mode) string {
 // looks is how a lamp looks to an eye.
 func (r *Run) looks(p *circuit.Part, v live.View) look {
 	reading := r.age.parts[p].Readings["light"]
-	bulb := part.Bulb(p)
-	usual := 100 * part.Filament(bulb, r.age.w.ambient).LightShare(bulb.LightVolts())
+	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(catalog.LampLightVolts)
 	switch percent := 100 * reading.Read(v) / usual; {
 	case percent < 100*catalog.DimAbove:
 		return dark
