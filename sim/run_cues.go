@@ -44,8 +44,9 @@ const (
 )
 
 const (
-	smells = "smells of hot plastic"
-	resets = "resets"
+	smells   = "smells of hot plastic"
+	resets   = "resets"
+	burnsOut = "burns out"
 )
 
 // mostCues is from where on what comes again soon is told no more.
@@ -186,6 +187,8 @@ func (s *senses) fate(r *Run, p *circuit.Part, i int, v live.View) {
 		r.tell(now, p.Name, "clicks in")
 	case was.pulledIn != is.pulledIn:
 		r.tell(now, p.Name, "clicks out")
+	case !was.blown && is.blown && p.Kind.Name == "lamp":
+		r.tell(now, p.Name, burnsOut)
 	case !was.blown && is.blown:
 		r.tell(now, p.Name, "blows")
 	case is.resets > was.resets:
@@ -218,7 +221,8 @@ func modeSays(was, is part.Mode) string {
 // looks is how a lamp looks to an eye.
 func (r *Run) looks(p *circuit.Part, v live.View) look {
 	reading := r.age.parts[p].Readings["light"]
-	usual := 100 * part.Filament(part.Bulb(p), r.age.w.ambient).LightShare(catalog.LampLightVolts)
+	bulb := part.Bulb(p)
+	usual := 100 * part.Filament(bulb, r.age.w.ambient).LightShare(bulb.LightVolts())
 	switch percent := 100 * reading.Read(v) / usual; {
 	case percent < 100*catalog.DimAbove:
 		return dark

@@ -39,9 +39,39 @@ func newTwoPole(w *Place, law func(s *State) solver.Law) *twoPole {
 	return t
 }
 
+// lamp is a filament that far too many volts burn out.
+type lamp struct {
+	*twoPole
+	bulb    catalog.Bulb
+	in, out solver.Node
+}
+
 func newLamp(p *circuit.Part, w *Place) Inner {
-	filament := Filament(Bulb(p), w.AmbientCelsius)
-	return newTwoPole(w, func(*State) solver.Law { return filament })
+	bulb := Bulb(p)
+	filament := Filament(bulb, w.AmbientCelsius)
+	return &lamp{bulb: bulb, in: w.Inside("in"), out: w.Inside("out"), twoPole: newTwoPole(w, func(s *State) solver.Law {
+		if s.Blown {
+			return open{}
+		}
+		return filament
+	})}
+}
+
+// Step burns it out.
+func (l *lamp) Step(s *State, at *solver.Solution) bool {
+	if s.Blown || s.Flaw.Dead || s.Resting || !l.bulb.BurnsOut(at.Volts(l.in)-at.Volts(l.out)) {
+		return false
+	}
+	s.Blown = true
+	return true
+}
+
+// Light is how bright a lamp is at some volts, as a share of its light at 12 V, or at 24 V.
+func Light(p *circuit.Part, s *State, volts float64) float64 {
+	if s.Blown || s.Flaw.Dead || s.Resting {
+		return 0
+	}
+	return Bulb(p).Light(volts)
 }
 
 // Bulb is what a lamp is fitted with.
