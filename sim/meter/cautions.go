@@ -50,7 +50,7 @@ func starter(p *circuit.Part) bool { return p.Kind.Name == "motor" && p.Text("tu
 func cautionsFor(b *sim.Bench, q Request, i instrument) []string {
 	c := b.Circuit()
 	touched := q.touches(c)
-	told := CautionsOf(tagsAt(b, owners(c, touched)))
+	told := CautionsOf(TagsAt(b, owners(c, touched)))
 	for _, name := range touched {
 		if (i.isLamp() || i.name == jumper.name) && slim(c, name) {
 			told = append(told, fmt.Sprintf("%s is no feed and no ground: a lamp or a jumper there can burn what is behind it.", name))
@@ -94,8 +94,8 @@ func owners(c *circuit.Circuit, terminals []string) []string {
 	return names
 }
 
-// tagsAt are the tags of a circuit, of some of its parts and connectors, and of what moves, smokes or may burn as it is now.
-func tagsAt(b *sim.Bench, names []string) []string {
+// TagsAt are the tags of a circuit, of some of its parts and connectors, and of what moves, smokes or may burn as it is now.
+func TagsAt(b *sim.Bench, names []string) []string {
 	c := b.Circuit()
 	tags := slices.Clone(c.Tags)
 	for _, name := range names {
@@ -113,7 +113,7 @@ func tagsAt(b *sim.Bench, names []string) []string {
 		s := b.State(p)
 		_, given := b.Overlay().RatingAmps[p] // a fault, which no caution gives away
 		switch {
-		case starter(p) && b.PartAmps(p) > idleAmps:
+		case starter(p) && b.PartAmps(p) > idleAmps, p.Kind.Name == "switch" && slices.Contains(cranking, s.Position):
 			tags = append(tags, catalog.TagCrank)
 		case p.Kind.Name == "generator" && s.Running:
 			tags = append(tags, catalog.TagExhaust)
@@ -123,6 +123,9 @@ func tagsAt(b *sim.Bench, names []string) []string {
 	}
 	return tags
 }
+
+// cranking are the positions of a key that turn the engine, whether the circuit shows its starter or not.
+var cranking = []string{"crank", "start"}
 
 // mostTwelveVolts is more than a battery of 12 V ever has.
 const mostTwelveVolts = 18

@@ -19,6 +19,7 @@ parts:
   ALT: {is: generator}
   F1:  {is: fuse, rating: 20 A}
   KEY: {is: switch, throws: {off: [], crank: [1-2]}}
+  DASH: {is: switch, throws: {off: [], start: [1-2]}}
   ST:  {is: motor, draws: 150 A, at: 10 V, turns: engine}
   FP:  {is: motor, draws: 7 A, tags: [fuel]}
   FAN: {is: motor, draws: 9 A}
@@ -33,6 +34,7 @@ paths:
   charge: [ALT.B+, wire: 16 mm2 1 m, B1.pos]
   case: [ALT.case, wire: 16 mm2 0.2 m, G1]
   feed: [B1.pos, wire WF: 4 mm2 1 m, F1, wire, S1]
+  dash: [S1, wire, DASH.1-2, wire, G1]
   pump: [S1, wire WP: 1.5 mm2, FP, wire, G1]
   fan: [S1, wire: 1.5 mm2, FAN, wire, G1]
   ecu: [S1, wire, ECU.1]
@@ -73,6 +75,7 @@ func TestCautionsWhereTheyApply(t *testing.T) {
 		{nil, lead("volts", "F1.in", "ST.in"), []string{says("crank")}, nil},
 		{[]string{"KEY=crank"}, lead("volts", "F1.in", "G1"), []string{says("crank")}, []string{says("exhaust")}},
 		{[]string{"ALT=running"}, lead("volts", "F1.in", "G1"), []string{says("exhaust")}, []string{says("crank")}},
+		{[]string{"DASH=start"}, lead("volts", "F1.in", "G1"), []string{says("crank")}, nil},
 		{[]string{"F1=30 A"}, lead("volts", "F1.in", "G1"), []string{says("fuse")}, nil},
 		{[]string{"F1=15 A"}, lead("volts", "F1.in", "G1"), nil, []string{says("fuse")}},
 		{nil, lead("test-lamp", "F1.in", "ECU.4"), []string{"ECU.4 " + slimText}, []string{lampCaution, "F1.in " + slimText}},

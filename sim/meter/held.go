@@ -186,7 +186,7 @@ func partStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 		return nil, err
 	}
 	c := &Climbed{b: b, way: way, load: p.Name, amps: func(to *pass) { to.amps = to.bench.PartAmps(p) }}
-	c.head = Staircase{Load: p.Name, LightLoad: p.Name + " at rest", Cautions: CautionsOf(tagsAt(b, []string{p.Name}))}
+	c.head = Staircase{Load: p.Name, LightLoad: p.Name + " at rest", Cautions: CautionsOf(TagsAt(b, []string{p.Name}))}
 	c.passes = [4]pass{{bench: b}, {bench: b}, {bench: sound}, {bench: sound}}
 	for k := range c.passes {
 		if k == 0 || k == 2 { // the light passes

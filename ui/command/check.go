@@ -142,7 +142,14 @@ func describe(p *page, file string, c *circuit.Circuit) error {
 			return err
 		}
 	}
-	for _, caution := range meter.CautionsOf(c.Tags) {
+	tags := slices.Clone(c.Tags)
+	for _, part := range c.Parts {
+		tags = append(tags, part.Tags...)
+	}
+	for _, connector := range c.Connectors {
+		tags = append(tags, connector.Tags...)
+	}
+	for _, caution := range meter.CautionsOf(tags) {
 		p.hang("  caution    ", caution)
 	}
 	return nil

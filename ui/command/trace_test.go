@@ -399,12 +399,18 @@ func TestTraceCompletion(t *testing.T) {
 
 // Cranking brings its caution, whether a switch or the starter itself is named, and a battery its own.
 func TestTraceCautions(t *testing.T) {
+	engine := filepath.Join(t.TempDir(), "engine.yaml")
+	text := "underload: 1\nparts:\n  B: {is: battery}\n  ALT: {is: generator}\npaths:\n  charge: [ALT.B+, wire, B.pos]\n  case: [ALT.case, wire, B.neg]\n"
+	if err := os.WriteFile(engine, []byte(text), 0o666); err != nil {
+		t.Fatal(err)
+	}
 	for _, c := range []struct {
 		args []string
 		want string
 	}{
 		{[]string{"trace", "orchard-sprayer", "--do", "0.1s KEY=crank", "--for", "0.2s"}, "Before you crank"},
 		{[]string{"trace", "orchard-sprayer", "--for", "0.1s"}, "hydrogen"},
+		{[]string{"trace", engine, "--do", "0.1s ALT=running", "--for", "0.2s"}, "carbon monoxide"},
 		{[]string{"trace", "orchard-sprayer", "--for", "0.1s", "--watch", "speed M1"}, "may start something moving"},
 	} {
 		if r := traced(t, c.args...); !strings.Contains(strings.Join(r.Cautions, " "), c.want) {

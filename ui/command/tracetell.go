@@ -206,24 +206,32 @@ func (k *taken) notes() []string {
 		"What is watched is not loaded by it. It is a help to thinking; the maker's procedure comes first.")
 }
 
-// cautions are those of the circuit, of what is watched and of what is done.
+// cautions are those of the circuit, of what is watched and done, and of what the circuit does at rest after each act.
 func (k *taken) cautions() []string {
-	c := k.circuit
-	tags := slices.Clone(c.Tags)
-	asked := k.setting()
-	if len(c.OfKind("battery")) > 0 {
+	named := k.named()
+	tags := meter.TagsAt(k.bench, named)
+	if len(k.circuit.OfKind("battery")) > 0 {
 		tags = append(tags, catalog.TagBattery)
 	}
-	if strings.Contains(asked, "crank") {
-		tags = append(tags, catalog.TagCrank)
-	}
-	words := strings.FieldsFunc(asked+" "+strings.Join(k.watches, " "), func(r rune) bool { return strings.ContainsRune(" =.;,", r) })
-	for _, p := range c.Parts {
-		if slices.Contains(words, p.Name) {
-			tags = append(tags, meter.TagsOf(p)...)
+	b, err := k.bench.Clone()
+	for _, d := range k.dos {
+		if err == nil && strings.Contains(d.act, "=") && b.Set(d.act) == nil {
+			tags = append(tags, meter.TagsAt(b, nil)...)
 		}
 	}
 	return meter.CautionsOf(tags)
+}
+
+// named are the parts and connectors that are watched, or that something is done to.
+func (k *taken) named() []string {
+	words := strings.FieldsFunc(k.setting()+" "+strings.Join(k.watches, " "), func(r rune) bool { return strings.ContainsRune(" =.;,", r) })
+	var names []string
+	for _, word := range words {
+		if k.circuit.Part(word) != nil || k.circuit.Connector(word) != nil {
+			names = append(names, word)
+		}
+	}
+	return names
 }
 
 // report is the run as JSON.
