@@ -42,7 +42,10 @@ func (p *painter) gauge(point circuit.Point, a anchor, level Level, known bool) 
 	}
 	h := tall * max(0, min(1, level.Now))
 	p.rect(x+pad, y+tall-h, x+pad+wide, y+tall, 0, 0, 0, fill, point.Name)
-	tick := y + tall - tall*max(0, min(1, level.Healthy))
+	if level.Healthy < 0 {
+		return
+	}
+	tick := y + tall - tall*min(1, level.Healthy)
 	right := float64(r.x1)
 	p.line(1.4, p.p.ok, point.Name, Spot{x, tick}, Spot{right, tick})
 	edge, tip := x-4, x+1

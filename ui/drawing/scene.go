@@ -105,8 +105,8 @@ const (
 // Level is what a gauge beside a point shows, each from 0 (0 V) to 1 (the battery's open-circuit volts).
 type Level struct {
 	Now     float64
-	Healthy float64
-	Alert   bool // out of the healthy range
+	Healthy float64 // below 0: not known
+	Alert   bool    // out of the healthy range
 }
 
 // Showing is all that can change without anything moving.

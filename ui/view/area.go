@@ -246,7 +246,28 @@ func (v *View) hitAt(x, y float64, touch bool) (pick, bool) {
 			best, found, far = pick{h.Kind, h.Name}, true, d
 		}
 	}
+	if found && best.kind == drawing.OnPoint {
+		return best, true
+	}
+	if name := v.gaugeAt(spot); name != "" {
+		return pick{drawing.OnPoint, name}, true
+	}
 	return best, found
+}
+
+// gaugeAt is the point whose gauge is at a place of the drawing: to press a gauge is to press its point.
+func (v *View) gaugeAt(spot drawing.Spot) string {
+	for i := range v.strip().Shapes {
+		s := &v.strip().Shapes[i]
+		if s.Form != drawing.Rect || s.Of == "" || len(s.Spots) != 2 || !v.hasGauge(s.Of) {
+			continue
+		}
+		a, b := s.Spots[0], s.Spots[1]
+		if spot.X >= a.X && spot.X <= b.X && spot.Y >= a.Y && spot.Y <= b.Y {
+			return s.Of
+		}
+	}
+	return ""
 }
 
 // boxesOf is where something of the drawing is in the window.

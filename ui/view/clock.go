@@ -5,6 +5,7 @@ package view
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"underload/sim"
@@ -97,7 +98,7 @@ func (v *View) keepBlown() {
 		}
 	}
 	for _, w := range v.clock.run.Burnt() {
-		if v.keep(w.Name+" open") || v.keep(w.Name+" open", "repair "+w.Name) {
+		if v.keep(w.Name + " open") {
 			burnt = append(burnt, spelt(w.Name))
 		}
 	}
@@ -113,16 +114,9 @@ func (v *View) keepBlown() {
 	}
 }
 
-// keep lays a fault that time has made, once what it came of is taken away, and reports whether it is laid.
-func (v *View) keep(fault string, instead ...string) bool {
-	return onBench(&v.now, func(b *sim.Bench) error {
-		for _, act := range instead {
-			if err := b.Mend(act); err != nil {
-				return err
-			}
-		}
-		return b.Break(fault)
-	}) == nil
+// keep lays a fault that time has made, and reports whether it is new.
+func (v *View) keep(fault string) bool {
+	return onBench(&v.now, func(b *sim.Bench) error { return b.Break(fault) }) == nil
 }
 
 // forgetTimes makes all that was done so far a thing of before time.
@@ -264,17 +258,40 @@ func (v *View) undoInTime(to state) bool {
 		v.stopTime()
 		return false
 	}
-	undone, later := v.now, v.future
+	undone, later, kept := v.now, v.future, slices.Clone(v.past)
 	v.timeBackTo(at - before)
 	if v.clock == nil {
 		return true
 	}
-	v.past, v.future = v.past[:max(0, len(v.past)-1)], append(later, undone)
+	v.clock.running = false
+	v.doAgain(kept, at)
+	v.past, v.future = kept[:max(0, len(kept)-1)], append(later, undone)
 	to.log = v.now.log
 	v.back(to)
-	v.clock.running = false
-	v.seeTime()
+	v.together()
 	return true
+}
+
+// doAgain does what else was done at an instant, which going back to before it has taken back too.
+func (v *View) doAgain(done []state, at float64) {
+	i := slices.IndexFunc(done, func(s state) bool { return s.at == at && len(s.did) > 0 })
+	if i < 0 {
+		return
+	}
+	for v.clock.run.Seconds() < at {
+		if !v.advance(at, mostBudget) {
+			return
+		}
+	}
+	for _, s := range done[i:] {
+		if s.at != at {
+			continue
+		}
+		if err := v.doInTime(&s); err != nil {
+			v.halt(err)
+			return
+		}
+	}
 }
 
 // setPace makes time slower or faster.
@@ -333,6 +350,10 @@ func (v *View) advance(until, most float64) bool {
 // seeTime shows the present instant, and paints anew only where it looks another than before.
 func (v *View) seeTime() {
 	v.hear()
+	if v.clock.healthy.lost {
+		v.clock.healthy.lost = false
+		v.tell("What the healthy circuit would do is not known from here on: readings stand alone.")
+	}
 	c, s := v.clock, &v.now
 	v.show(s)
 	before := c.shown
@@ -390,7 +411,7 @@ func (c *clock) put(s *state, held *meter.Held) (err error) {
 		return err
 	}
 	if c.moving.Beside(c.healthy.run) != nil {
-		c.healthy.run = nil
+		c.healthy.lose()
 	}
 	return nil
 }

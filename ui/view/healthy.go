@@ -10,14 +10,22 @@ import (
 )
 
 // healthy is the healthy circuit's run; without one it is not known.
-type healthy struct{ run *sim.Run }
+type healthy struct {
+	run  *sim.Run
+	lost bool // and nobody has been told yet
+}
+
+// lose gives it up: readings stand alone from then on.
+func (h *healthy) lose() { h.run, h.lost = nil, true }
 
 // beginHealthy sets the healthy circuit going. Where it cannot be, readings do without it.
 func beginHealthy(b *sim.Bench) (h healthy) {
-	if sound, err := b.Sound(); err == nil {
-		if run, err := sound.Run(sim.RunOptions{}); err == nil {
-			h.run = run
-		}
+	sound, err := b.Sound()
+	if err == nil {
+		h.run, err = sound.Run(sim.RunOptions{})
+	}
+	if err != nil {
+		h.lose()
 	}
 	return h
 }
@@ -32,7 +40,7 @@ func (h *healthy) catchUp(seconds, most float64) bool {
 	}
 	steps := 0.0
 	if err := h.run.Advance(seconds, func() bool { steps++; return steps < most }); err != nil {
-		h.run = nil
+		h.lose()
 		return true
 	}
 	return h.run.Seconds() >= seconds
@@ -46,7 +54,7 @@ func (h *healthy) do(text string, seconds float64) {
 		return
 	}
 	if err := h.run.Do(text); err != nil {
-		h.run = nil
+		h.lose()
 	}
 }
 
@@ -58,7 +66,7 @@ func (h *healthy) catchUpFully(seconds float64) {
 // takeOff takes the instrument off it.
 func (h *healthy) takeOff() {
 	if h.run != nil && h.run.Attach() != nil {
-		h.run = nil
+		h.lose()
 	}
 }
 
@@ -68,6 +76,6 @@ func (h *healthy) backTo(seconds float64) {
 		return
 	}
 	if err := h.run.BackTo(seconds); err != nil {
-		h.run = nil
+		h.lose()
 	}
 }

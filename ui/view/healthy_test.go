@@ -5,6 +5,7 @@ package view
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"underload/sim"
@@ -161,5 +162,74 @@ func TestStepBackToAnAct(t *testing.T) {
 		if math.Abs(*r.Reading.Value-*before.Value) > 1e-6 || math.Abs(*r.Reading.Healthy-*before.Healthy) > 1e-6 {
 			t.Errorf("back at the act it reads %g V, healthy %g V; then it was %g V and %g V", *r.Reading.Value, *r.Reading.Healthy, *before.Value, *before.Healthy)
 		}
+	}
+}
+
+// Two acts at one instant are undone one by one, and done again, on the circuit in motion and on the healthy one as on the
+// screen.
+func TestUndoOfActsAtOneInstant(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	v.placeLead(0, "PC1.1")
+	keys(v, ".", ".", ".")
+	v.set("KEY=run")
+	v.placeLead(1, "PC1.8")
+	v.set("SW3=on")
+	holds := func(what, key, lamp string) {
+		t.Helper()
+		if r := v.Report(); r.Positions["KEY"] != key || r.Positions["SW3"] != lamp {
+			t.Errorf("%s the screen says KEY=%s, SW3=%s", what, r.Positions["KEY"], r.Positions["SW3"])
+		}
+		for name, run := range map[string]*sim.Run{"the circuit": v.clock.run, "the healthy one": v.clock.healthy.run} {
+			if k, l := run.State(v.c.Part("KEY")).Position, run.State(v.c.Part("SW3")).Position; k != key || l != lamp {
+				t.Errorf("%s: %s has KEY=%s, SW3=%s, want %s and %s", what, name, k, l, key, lamp)
+			}
+		}
+	}
+	holds("at first", "run", "on")
+	for range 2 {
+		keys(v, "ctrl+z")
+		holds("one undone", "run", "off")
+		keys(v, "ctrl+z", "ctrl+z")
+		holds("both undone", "off", "off")
+		keys(v, "ctrl+y", "ctrl+y")
+		holds("one done again", "run", "off")
+		keys(v, "ctrl+y")
+		holds("both done again", "run", "on")
+		keys(v, ".", ".")
+	}
+}
+
+// Where the healthy circuit is lost it is said once, readings stand alone, and gauges have no mark of it; an instrument that is
+// put away is off the healthy circuit too.
+func TestTheHealthyCircuitIsLost(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{Faults: []string{looseGround}})
+	v.seat(SetFaults)
+	v.set("KEY=run")
+	v.placeLead(0, "PC1.1")
+	v.placeLead(1, "PC1.8")
+	v.choose("load-lamp")
+	keys(v, ".")
+	alert := func() bool { return v.now.live.showing.Levels["C14.4.a"].Alert }
+	if len(v.clock.healthy.run.Attached()) != 1 || !alert() {
+		t.Errorf("on the healthy circuit is %v; the gauge before the loose ground is marked: %v", v.clock.healthy.run.Attached(), alert())
+	}
+	v.choose("look")
+	if on := v.clock.healthy.run.Attached(); len(on) != 0 {
+		t.Errorf("put away, on the healthy circuit is %v", on)
+	}
+	v.choose("volts")
+	v.clock.healthy.lose()
+	keys(v, ".")
+	r := v.Report()
+	if !strings.Contains(r.Note, "healthy") || r.Reading == nil || r.Reading.Healthy != nil {
+		t.Errorf("lost: it says %q, and reads %+v", r.Note, r.Reading)
+	}
+	if level := v.now.live.showing.Levels["C14.4.a"]; level.Healthy >= 0 || alert() {
+		t.Errorf("the gauge shows %+v", level)
+	}
+	v.tell("")
+	keys(v, ".")
+	if note := v.Report().Note; note != "" {
+		t.Errorf("it is said again: %q", note)
 	}
 }

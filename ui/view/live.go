@@ -137,16 +137,18 @@ func noPath(err error, part string) string {
 	return "No closed path through these points. Place lead A on the supply side."
 }
 
-// subject is the load whose own path is shown: the selected one, else the one that was complained of, which is taken to
-// be the first module, else the first load that draws current.
+// subject is the load whose own path is shown: the one that was selected last, else the one that was complained of, which
+// is taken to be the first module, else the first load that draws current.
 func (v *View) subject(s *state) string {
-	if p := v.c.Part(s.picked.name); p != nil && p.Kind.Load {
-		return p.Name
+	owner := s.picked.name
+	if s.picked.kind == drawing.OnPoint {
+		owner, _, _ = strings.Cut(owner, ".")
 	}
-	if owner, _, ok := strings.Cut(s.picked.name, "."); ok && s.picked.kind == drawing.OnPoint {
-		if p := v.c.Part(owner); p != nil && p.Kind.Load {
-			return p.Name
-		}
+	if p := v.c.Part(owner); p != nil && p.Kind.Load {
+		s.subject = p.Name
+	}
+	if s.subject != "" {
+		return s.subject
 	}
 	first := ""
 	for _, p := range v.c.Parts {
@@ -281,7 +283,7 @@ func (v *View) levels(s *state, sh *drawing.Showing) {
 			continue
 		}
 		now, healthy := l.seen.Volts(p), l.sound.Volts(p)
-		sh.Levels[p.Name] = drawing.Level{Now: now / full, Healthy: healthy / full, Alert: math.Abs(now-healthy) > alertVolts}
+		sh.Levels[p.Name] = drawing.Level{Now: now / full, Healthy: max(0, healthy/full), Alert: math.Abs(now-healthy) > alertVolts}
 	}
 }
 

@@ -14,7 +14,7 @@ var logColumns = []struct {
 	name  string
 	share float64
 	least float64 // px; in a window too narrow for all, those with none go first
-}{{"", 0.05, 28}, {"Instrument", 0.13, 84}, {"Where", 0.22, 120}, {"Reading", 0.2, 110}, {"Seen", 0.18, 0}, {"When, and healthy", 0.22, 110}}
+}{{"", 0.05, 28}, {"Instrument", 0.13, 84}, {"Where", 0.22, 120}, {"Reading", 0.2, 110}, {"Seen", 0.18, 0}, {"After what, when, healthy", 0.22, 110}}
 
 // logEnd is how many readings there were when the log was last painted, and whether somebody had turned away from the last.
 type logEnd struct {
@@ -61,7 +61,7 @@ func (v *View) logTab(head, body box) {
 	v.pager("log", box{x - 2*v.row() - 12, head.midY() - v.row()/2, 2*v.row() + 4, v.row()}, len(v.now.log), most)
 	for i := from; i < min(len(v.now.log), from+most); i++ {
 		v.rule(body.x+16, body.right()-16, y)
-		v.logLine(v.now.log[i], columns, v.logShown(body), y)
+		v.logLine(i, columns, v.logShown(body), y)
 		y += logRow
 	}
 }
@@ -92,8 +92,23 @@ func (v *View) logRoom(body box) []box {
 	return columns
 }
 
-func (v *View) logLine(e Entry, columns []box, shown []int, y float64) {
-	p := v.canvas.p
+// since is what was set and mended between a reading of the log and the one before it.
+func (v *View) since(i int) string {
+	setup := v.now.log[i].Setup
+	for i--; i >= 0; i-- {
+		if before := v.now.log[i]; before.Noticed == "" && len(before.Setup) <= len(setup) {
+			setup = setup[len(before.Setup):]
+			break
+		}
+	}
+	if len(setup) == 0 {
+		return ""
+	}
+	return "after " + strings.Join(setup, ", ")
+}
+
+func (v *View) logLine(i int, columns []box, shown []int, y float64) {
+	p, e := v.canvas.p, v.now.log[i]
 	r := &e.Reading
 	value, spread, seen := figureWords(r)
 	where := ""
@@ -114,6 +129,7 @@ func (v *View) logLine(e Entry, columns []box, shown []int, y float64) {
 	if e.Seconds != nil {
 		cells[5] = joined("at "+v.when(*e.Seconds), cells[5])
 	}
+	cells[5] = joined(v.since(i), cells[5])
 	if e.Noticed != "" {
 		last := columns[len(columns)-1]
 		v.canvas.text(columns[0].x, y+20, style{size: 13, fill: p.ink2}, cells[0])

@@ -118,6 +118,9 @@ func (l *looks) begin(v *View, run, healthy *sim.Run) {
 	}
 }
 
+// unknownLevel is that of the healthy circuit where it is not known: no mark stands on the gauge.
+const unknownLevel = -1.0
+
 // levelStep is the share of a gauge that an eye can tell apart.
 const levelStep = 1.0 / 128
 
@@ -146,10 +149,10 @@ func (c *clock) show(v *View, s *state) {
 	for name, level := range sh.Levels {
 		now := k.points[name].Read()
 		level.Now = round(now/full, levelStep)
-		level.Healthy, level.Alert = level.Now, false
+		level.Healthy, level.Alert = unknownLevel, false
 		if beside {
 			healthy := k.sound[name].Read()
-			level.Healthy, level.Alert = round(healthy/full, levelStep), math.Abs(now-healthy) > alertVolts
+			level.Healthy, level.Alert = max(0, round(healthy/full, levelStep)), math.Abs(now-healthy) > alertVolts
 		}
 		sh.Levels[name] = level
 	}

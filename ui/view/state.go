@@ -21,23 +21,24 @@ type pick struct {
 
 // state is all that an act can change.
 type state struct {
-	bench  *sim.Bench
-	setup  []string // what was set since the start, in order: KEY=run, C14 apart
-	role   Role
-	leads  [2]string // the points that A and B touch
-	with   string    // the instrument
-	on     string    // the wire in the clamp
-	picked pick
-	log    []Entry
-	probed map[string]bool // points that a lead has been on
-	taken  bool            // the load test was made at these leads
-	tab    string
-	focus  string
-	place  string   // where a fault is being set
-	did    []string // what the act that led here did to the circuit, as it is told to a circuit in motion
-	turned int      // how many acts have changed the circuit
-	at     float64  // seconds: when the last of them was done, in motion; before all time where it was done at rest
-	live   *live    // what follows from all this
+	bench   *sim.Bench
+	setup   []string // what was set since the start, in order: KEY=run, C14 apart
+	role    Role
+	leads   [2]string // the points that A and B touch
+	with    string    // the instrument
+	on      string    // the wire in the clamp
+	picked  pick
+	subject string // the load that was selected last
+	log     []Entry
+	probed  map[string]bool // points that a lead has been on
+	taken   bool            // the load test was made at these leads
+	tab     string
+	focus   string
+	place   string   // where a fault is being set
+	did     []string // what the act that led here did to the circuit, as it is told to a circuit in motion
+	turned  int      // how many acts have changed the circuit
+	at      float64  // seconds: when the last of them was done, in motion; before all time where it was done at rest
+	live    *live    // what follows from all this
 }
 
 // mostUndo is how many acts can be taken back.

@@ -93,29 +93,35 @@ func TestHeldButtonsRepeat(t *testing.T) {
 		keys(v, ".")
 		v.setTrigger(func(s *scope) { s.sweep, s.level = 2, 0 })
 		clickControl(t, v, "scope-sweep")
-		hold := func(id string, frames int) (busy bool) {
+		const frame = 1.0 / 16 // of which the first press is the seventh, and each later one two after that
+		hold := func(id string, frames int, slip float64) (busy bool) {
 			c := controlOf(t, v, id)
 			v.Pointer(Pointer{Kind: Press, X: c.X, Y: c.Y, Touch: touch})
 			for i := range frames {
-				if busy = v.Tick(1.0 / 60); touch && i == 20 { // a finger that stays asks what is here
+				if i == 10 {
+					v.Pointer(Pointer{Kind: Move, X: c.X, Y: c.Y + slip, Touch: touch})
+				}
+				if busy = v.Tick(frame); touch && i == 8 { // a finger that stays asks what is here
 					v.Pointer(Pointer{Kind: Press, X: c.X, Y: c.Y, Touch: true, Button: 1})
 				}
 				v.Scene()
 			}
-			v.Pointer(Pointer{Kind: Release, X: c.X, Y: c.Y, Touch: touch})
+			v.Pointer(Pointer{Kind: Release, X: c.X, Y: c.Y + slip, Touch: touch})
 			return busy
 		}
 		step := v.clock.scope.levelStep()
-		busy := hold("level-up", 60) // a second: 0.4 s, then every 0.1 s
-		if got := math.Round(v.clock.scope.level / step); !busy || got < 6 || got > 7 || v.Tick(1) {
-			t.Errorf("touch %v: held for a second the level went up %g steps, frames were asked for: %v, now: %v", touch, got, busy, v.Tick(1))
+		steps := func() float64 { return math.Round(v.clock.scope.level / step) }
+		if busy := hold("level-up", 16, 0); !busy || steps() != 5 || v.Tick(frame) {
+			t.Errorf("touch %v: held for a second the level went up %g steps, and frames were asked for: %v", touch, steps(), busy)
 		}
-		hold("level-down", 2)
-		if got := math.Round(v.clock.scope.level / step); got != 5 && got != 6 {
-			t.Errorf("touch %v: after a short press on the other one it stands at %g steps", touch, got)
+		if hold("level-down", 2, 0); steps() != 4 {
+			t.Errorf("touch %v: after a short press on the other one it stands at %g steps", touch, steps())
+		}
+		if hold("level-up", 16, 200); steps() != 6 {
+			t.Errorf("touch %v: slid off, it goes on to %g steps", touch, steps())
 		}
 		keys(v, "Escape")
-		if hold("tab:log", 60); v.now.tab != tabLog && !touch {
+		if hold("tab:log", 16, 0); v.now.tab != tabLog && !touch {
 			t.Error("a tab that is held for a second is not chosen when it is let go")
 		}
 	}
