@@ -167,3 +167,17 @@ func TestPage(t *testing.T) {
 		}
 	}
 }
+
+// A browser without WebGL 2 is told so, and what to do, in words that can be read.
+func TestPageWithoutWebGL(t *testing.T) {
+	b := newBrowser(t, 1024, 768, "--disable-3d-apis")
+	on, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := New(Options{Name: "lamp.yaml", Text: circuitText, Build: built})
+	go s.Serve(t.Context(), on)
+	b.open(Addresses(on.Addr(), false)[0])
+	b.until("the reason", "document.getElementById('what').textContent.includes('WebGL 2') && document.getElementById('detail').textContent.includes('hardware acceleration')")
+	b.until("paper behind the words", "getComputedStyle(document.body).backgroundColor !== 'rgb(0, 0, 0)'")
+}

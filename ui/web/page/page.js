@@ -128,6 +128,10 @@ async function start(version, bytes) {
     return;
   }
   started = true;
+  if (!document.createElement("canvas").getContext("webgl2")) {
+    return failed("This browser cannot show the bench: it has no WebGL 2.",
+      "Switch on hardware acceleration in its settings, or use another browser, or the window of its own: underload view.");
+  }
   store.set("build", version);
   store.set("bytes", String(bytes));
   try {
