@@ -225,19 +225,24 @@ func (l *Layout) studLabels(set func(label)) {
 	}
 }
 
-// wireLabels labels every wire once, on its longest free straight: clear of all room kept for gauges and tags if that goes,
-// else of the gauges, else where it is left out while a gauge stands there.
+// wireLabels labels every wire once, on its longest free straight: clear of all room kept for gauges and tags, and twice as
+// near to its own wire as to any other, if that goes; else clear of the gauges; else where it is left out while a gauge
+// stands there.
 func (l *Layout) wireLabels(o *layer, set func(label)) {
 	done := map[*circuit.Wire]bool{}
 	for _, off := range []float64{nearWire, 14, 21} {
 		for _, kept := range [][][]rect{{o.tools, o.soft}, {o.tools}, nil} {
 			sets := append([][]rect{o.solid, o.wires}, kept...)
+			times := 1.0
+			if len(kept) == 2 {
+				times = 2
+			}
 			for _, p := range l.drawn.pieces {
 				if p.wire == nil || done[p.wire] {
 					continue
 				}
 				sets[0] = o.solid
-				if b, ok := l.wireLabel(p, off, sets); ok {
+				if b, ok := l.wireLabel(p, off, times, sets); ok {
 					done[p.wire] = true
 					set(b)
 					o.solid[len(o.solid)-1] = b.wireBox().grown(1)
@@ -270,8 +275,9 @@ func (l *Layout) Unlabelled() []string { return l.drawn.missing }
 // nearWire is how far the words beside a wire are from its middle, px.
 const nearWire = 7
 
-// wireLabel tries the words of a wire, fullest first, along its straights, longest first, at a distance from it.
-func (l *Layout) wireLabel(p piece, off float64, sets [][]rect) (label, bool) {
+// wireLabel tries the words of a wire, fullest first, along its straights, longest first, at a distance from it, and with
+// other wires so many times as far.
+func (l *Layout) wireLabel(p piece, off, times float64, sets [][]rect) (label, bool) {
 	for _, words := range wireLabels(p.wire) {
 		b := label{words: words, size: detailSize, of: p.wire.Name, soft: true, kind: "wire"}
 		fits := func(x, y float64, anchor Anchor) bool {
@@ -280,7 +286,7 @@ func (l *Layout) wireLabel(p piece, off float64, sets [][]rect) (label, bool) {
 			if !l.onPaper(r) || !free(r, sets...) || !free(rect{r.x0 - 3, r.y0 - 1, r.x1 + 3, r.y1 + 1}, sets[0]) {
 				return false
 			}
-			return l.nearestTo(p, r)
+			return l.nearestTo(p, r, times)
 		}
 		for _, i := range straights(p.path) {
 			from, to := p.path[i], p.path[i+1]
@@ -292,9 +298,9 @@ func (l *Layout) wireLabel(p piece, off float64, sets [][]rect) (label, bool) {
 	return label{}, false
 }
 
-// nearestTo reports whether words are no nearer to any other wire than to their own.
-func (l *Layout) nearestTo(own piece, words rect) bool {
-	far := own.from(words)
+// nearestTo reports whether words are no nearer to any other wire than to their own, or so many times as far.
+func (l *Layout) nearestTo(own piece, words rect, times float64) bool {
+	far := own.from(words) * times * times
 	for _, p := range l.drawn.pieces {
 		if p.wire != nil && p.wire != own.wire && p.from(words) < far {
 			return false
