@@ -16,7 +16,7 @@ const capacitorSiemens = 1e7
 const (
 	leastVolts   = 1e-3  // errors are relative ones for volts above this,
 	littleVolts  = 0.03  // or above this share of the highest volts in the network
-	stale        = 1e-3  // a conductance that has changed by less may stay as it was, and misses that share of what changes
+	stale        = 1e-3  // a conductance that has changed by less stays as it was, for it misses no more than that share of a pass
 	gentle       = 0.003 // times the tolerance: the square of a change that a tangent can follow
 	stagePasses  = 10
 	settlePasses = 100
@@ -57,7 +57,6 @@ type work struct {
 	tangents []tangent // by member
 	leapt    []int     // limited elements whose volts changed by about the tolerance or more in the last pass, and bending ones
 	held     bool      // one of them was not allowed all of it
-	missed   float64   // share of a change that the last pass missed at most, as the matrix was not quite its own
 	search   bool      // a pass goes no further than is best on its way, see shorten
 }
 
@@ -97,7 +96,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 	if hg == 0 {
 		enough, passes = enough/10, settlePasses
 	}
-	last, missed := math.Inf(1), 0.0
+	last := math.Inf(1)
 	for pass := 1; ; pass++ {
 		r.stats.Newtons++
 		same, ok := r.condense(hg, seconds, from, x, v)
@@ -125,13 +124,13 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		}
 		if pass == 1 {
 			// However straight the last iteration was, a relative change e of a variable leaves about e squared.
-			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm+w.missed*norm < enough && r.followed(x, r.tol*bentAmps) {
+			if norm < enough || max(r.curve, 0.01*r.tol)*norm*norm < enough && r.followed(x, r.tol*bentAmps) {
 				r.curve *= 1.05
 				return true
 			}
 		} else {
 			if pass == 2 && last > 0 {
-				bend := max(0, norm-missed*last) / (last * last)
+				bend := norm / (last * last)
 				if bend > r.curve || math.IsInf(r.curve, 1) {
 					r.curve = bend
 				} else {
@@ -145,7 +144,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		if pass >= passes || pass > 6 && hg > 0 && norm >= last {
 			return false
 		}
-		last, missed = norm, w.missed
+		last = norm
 	}
 }
 
@@ -157,7 +156,6 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) (same, ok bool
 	copy(right, r.lin.inject)
 	w.point.Seconds, w.point.volts = seconds, v
 	same = w.fresh
-	w.missed = 0
 	for i := range r.members {
 		m := &r.members[i]
 		volts := w.at[i]
@@ -203,7 +201,6 @@ func (r *Run) condense(hg, seconds float64, from, x, v []float64) (same, ok bool
 		amps += leakSiemens * volts
 		g += leakSiemens
 		if was := r.g[m.edge]; w.fresh && math.Abs(g-was) <= stale*was {
-			w.missed = max(w.missed, math.Abs(g-was)/was)
 			g = was
 		} else {
 			r.g[m.edge], same = g, false
