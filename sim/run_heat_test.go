@@ -221,3 +221,20 @@ func TestAFuseIsWarmedByItsSlotAsItIsNow(t *testing.T) {
 		}
 	}
 }
+
+// What a lead on top of a fuse takes does not pass the contact behind it, and so does not warm it.
+func TestALeadOnAFuseLeavesItsContactCold(t *testing.T) {
+	heat := func(faults ...string) float64 {
+		b := benchFrom(t, strings.Replace(spliced, "power: 60 W", "power: 6 W", 1))
+		must(t, b.Break(faults...))
+		r := start(t, b, RunOptions{})
+		must(t, r.Advance(1, nil), r.Attach(Attachment{Red: "F1.out", Black: "G1", Ohms: 1}), r.Advance(300, nil))
+		accounted(t, r)
+		return watching(t, r, "heat F1").Read()
+	}
+	// Even the sound contact of the other run, of 0.6 milliohm, is worth some kelvin to it.
+	sound, bad := heat(), heat("F1.out burnt 200 mohm")
+	if sound < 50 || math.Abs(bad-sound) > 5 {
+		t.Errorf("the fuse is at %.1f °C in a sound slot and at %.1f °C behind a lead", sound, bad)
+	}
+}

@@ -329,24 +329,29 @@ func (a *age) feel() {
 		a.run.Marks(f.id)[element.FlutterKelvin] = a.run.States(f.joint)[f.body]
 	}
 	for _, s := range a.slots {
-		ohms := 0.0
+		through, ohms := a.run.ElementAmps(s.id), 0.0
 		for _, b := range s.contacts {
-			ohms += a.ohmsNow(b)
+			ohms += a.warmingOhms(b, through)
 		}
-		s.what.SlotOhms(a.run.Marks(s.id), ohms)
+		if s.what.SlotOhms(a.run.Marks(s.id), ohms) {
+			a.run.Reask(s.id)
+		}
 	}
 }
 
-// ohmsNow are those of a contact; one that is open carries no current, and warms nothing.
-func (a *age) ohmsNow(b solver.Branch) float64 {
-	switch l := a.legs[b]; l.is {
-	case isEdge:
-		return a.w.net.Ohms(b)
-	case isElement:
-		now := a.run.Now()
-		if amps := now.ElementAmps(l.element); amps != 0 {
-			return now.ElementVolts(l.element) / amps
-		}
+// warmingOhms are those of a contact beside which so many amps flow through what sits there. Where they go to the lead of an
+// instrument, and not through the contact, they are fewer by what it really turns into heat; one that is open has none.
+func (a *age) warmingOhms(b solver.Branch, through float64) float64 {
+	now, l, ohms := view{a.run.Now()}, a.legs[b], a.w.net.Ohms(b)
+	amps := l.amps(now)
+	if l.is == isElement && amps != 0 {
+		ohms = now.ElementVolts(l.element) / amps
 	}
-	return 0
+	if share := math.Abs(amps / through); share < 1 {
+		ohms *= share * share
+	}
+	if l.is == isOpen {
+		return 0
+	}
+	return ohms
 }

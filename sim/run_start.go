@@ -173,8 +173,8 @@ func (a *age) follow(was *age, o RunOptions, renewed func(key string) bool) erro
 	}
 	a.before, a.stats = was.balance(), was.total()
 	a.shake()
-	a.feel()
 	err := a.run.Settle()
+	a.feel()
 	a.opened = a.run.Balance()
 	return err
 }

@@ -53,9 +53,10 @@ func slotOhms(w *Place) float64 {
 	return 0
 }
 
-// InSlot is what is warmed by the contacts of the slot that it sits in. SlotOhms tells its marks how many ohms both have.
+// InSlot is what is warmed by the contacts of the slot that it sits in. SlotOhms tells its marks how many ohms both have,
+// and reports whether they are others than before.
 type InSlot interface {
-	SlotOhms(marks []float64, ohms float64)
+	SlotOhms(marks []float64, ohms float64) (others bool)
 }
 
 // strip is a fuse that begins blown or whole as it was left.
@@ -68,7 +69,12 @@ type strip struct {
 func (strip) Around() []int { return []int{element.StripAirKelvin, element.StripHeatOhms} }
 
 // SlotOhms are those of its two contacts now.
-func (strip) SlotOhms(marks []float64, ohms float64) { marks[element.StripHeatOhms] = SlotShare * ohms }
+func (strip) SlotOhms(marks []float64, ohms float64) (others bool) {
+	const share = 0.01 // by which they are others
+	was := marks[element.StripHeatOhms]
+	marks[element.StripHeatOhms] = SlotShare * ohms
+	return math.Abs(SlotShare*ohms-was) > share*was
+}
 
 // Restless says that with too much current it only gets hotter.
 func (strip) Restless() {}

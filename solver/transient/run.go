@@ -380,6 +380,18 @@ func (r *Run) Marks(id ID) []float64 { return r.marksOf(id) }
 
 func (r *Run) marksOf(id ID) []float64 { m := &r.members[id]; return r.d[m.d : m.d+m.nd] }
 
+// Reask finds anew how fast the states of an element change. It is enough, without Settle, after setting marks of it that
+// its current does not depend on.
+func (r *Run) Reask(id ID) {
+	m, p := &r.members[id], &r.w.point
+	p.Seconds, p.volts = r.seconds, r.v
+	p.element, p.Volts, p.States, p.Marks = id, r.v[m.a]-r.v[m.b], r.x[m.x:m.x+m.nx], r.d[m.d:m.d+m.nd]
+	rates := &r.w.rates
+	*rates = Rates{}
+	m.what.Rates(p, rates)
+	copy(r.slope[m.x:m.x+m.nx], rates.Rate[:])
+}
+
 func (r *Run) sensed(id ID, i int, volts []float64) float64 {
 	m := &r.members[id]
 	return volts[m.sensed[i]] - volts[m.b]
