@@ -5,6 +5,7 @@ package meter
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"underload/circuit"
@@ -71,8 +72,10 @@ func cavity(b *sim.Bench, name string) (*circuit.Terminal, error) {
 	if t == nil {
 		var names []string
 		for _, point := range c.Points() {
-			if point.Terminal != nil && point.Side == circuit.Harness {
-				names = append(names, point.Terminal.Name)
+			if t := point.Terminal; t != nil && !slices.Contains(names, t.Name) {
+				if _, ok := dragOf(b, t); ok {
+					names = append(names, t.Name)
+				}
 			}
 		}
 		return nil, unknown("terminal", name, names)

@@ -91,7 +91,7 @@ func TestSprayerAgainstOhmsLaw(t *testing.T) {
 		l := stairs(row.with)
 		near(t, row.with+" volts lost", &l.Lost, row.lost, row.lostWithin)
 		near(t, row.with+" amps", &l.Amps, row.amps, 0.05)
-		near(t, row.with+" ohms", &l.Ohms, 1.8+2*0.0005, 1e-6) // and the two crimps
+		near(t, row.with+" ohms", &l.Ohms, 1.8, 1e-6) // the contact; its crimps are steps of their own
 	}
 	b := on(t, "orchard-sprayer", []string{spread}, "KEY=run")
 	r := take(t, b, Request{With: "volts", Red: "PC1.1", Black: "PC1.8"})
@@ -145,7 +145,8 @@ func TestRefusals(t *testing.T) {
 		{Request{With: "drag", Red: "F7.in"}, "--set F7=out"},
 		{Request{With: "drag", Red: "C14.44"}, "C14.4"},
 		{Request{With: "drag", Red: "C14.9"}, "did you mean C14."},
-		{Request{With: "drag", Red: "B1.neg"}, "no spring to test"}, // a clamp around a post
+		{Request{With: "drag", Red: "F7"}, "it has F1.in, F1.out, F3.in, "}, // and neither what is bolted nor what is clamped
+		{Request{With: "drag", Red: "B1.neg"}, "no spring to test"},         // a clamp around a post
 		{Request{With: "drag", Red: "G2"}, "no spring to test"},
 		{Request{With: "drag", Red: "S2"}, "no spring to test"},
 		{Request{With: "drag", Red: "PC1.8.pin"}, "the terminal that grips it has, PC1.8"},
@@ -457,12 +458,22 @@ paths:
 			t.Error(err)
 			continue
 		}
-		lost := 0.0
+		lost, places := 0.0, []string{}
 		for _, st := range s.Steps {
 			lost += st.UnderLoad.Lost
+			if st.UnderLoad.Lost < -1e-9 || st.Load && st.UnderLoad.Lost < 0.9*s.OpenVolts {
+				t.Errorf("%s: %g V are lost over %s", load, st.UnderLoad.Lost, st.Place)
+			}
+			if n := len(places); n == 0 || places[n-1] != st.Place {
+				places = append(places, st.Place)
+			}
 		}
-		if math.Abs(s.Amps-amps) > 0.05*amps || math.Abs(lost-s.OpenVolts) > 1e-6 || s.Steps[0].Place != "B1" {
-			t.Errorf("%s: %g A, %g V of %g V from %s on", load, s.Amps, lost, s.OpenVolts, s.Steps[0].Place)
+		if math.Abs(s.Amps-amps) > 0.05*amps || math.Abs(lost-s.OpenVolts) > 1e-6 {
+			t.Errorf("%s: %g A, %g V of %g V", load, s.Amps, lost, s.OpenVolts)
+		}
+		want := []string{"B1", "B1.pos", "B1.pos~" + load + ".out", load, load + ".in~S1", "S1", "S1~B1.neg", "B1.neg"}
+		if places = slices.DeleteFunc(places, func(place string) bool { return !slices.Contains(want, place) }); !slices.Equal(places, want) {
+			t.Errorf("%s: by %q, want %q", load, places, want)
 		}
 	}
 }
