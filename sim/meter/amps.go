@@ -15,13 +15,16 @@ import (
 	"underload/sim/part"
 )
 
+// What is seen of a bridge whose own fuse has melted.
+const meterFuseBlew, jumperFuseBlew = "the meter's own fuse blew", "the jumper's fuse blew"
+
 var ammeter = instrument{
-	name: "amps", minutes: catalog.Minutes(catalog.InLine), says: "an ammeter in line, 10 mΩ and its own 10 A fuse; it needs a gap to sit in",
+	name: "amps", blows: meterFuseBlew, minutes: catalog.Minutes(catalog.InLine), says: "an ammeter in line, 10 mΩ and its own 10 A fuse; it needs a gap to sit in",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		if err := needsGap(b, q); err != nil {
 			return raw{}, err
 		}
-		return throughFuse(b, q, catalog.Ammeter.InputOhms, catalog.Ammeter.FuseAmps, "the meter's own fuse blew")
+		return throughFuse(b, q, catalog.Ammeter.InputOhms, catalog.Ammeter.FuseAmps, meterFuseBlew)
 	},
 	tell: func(t telling) (string, string) {
 		if t.got.seen != "" {
@@ -146,7 +149,7 @@ var clampMeter = instrument{
 }
 
 var jumper = instrument{
-	name: "jumper", minutes: catalog.Minutes(catalog.InLine), says: "a jumper lead with a 10 A fuse between two points",
+	name: "jumper", blows: jumperFuseBlew, minutes: catalog.Minutes(catalog.InLine), says: "a jumper lead with a 10 A fuse between two points",
 	measure: func(b *sim.Bench, q Request) (raw, error) {
 		spare, err := b.Clone()
 		if err != nil {
@@ -156,7 +159,7 @@ var jumper = instrument{
 		if err != nil {
 			return raw{}, err
 		}
-		r, err := throughFuse(b, q, catalog.JumperOhms, catalog.JumperFuseAmps, "the jumper's fuse blew")
+		r, err := throughFuse(b, q, catalog.JumperOhms, catalog.JumperFuseAmps, jumperFuseBlew)
 		if err != nil {
 			return r, err
 		}

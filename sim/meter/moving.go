@@ -204,7 +204,7 @@ func (s side) read(i instrument) raw {
 	case ammeter.name, jumper.name:
 		r.value = r.amps
 		if s.run.AttachedBlown(0) {
-			r.seen = map[string]string{ammeter.name: "the meter's own fuse has blown", jumper.name: "the jumper's fuse has blown"}[i.name]
+			r.seen = i.blows
 		}
 	case ohmmeter.name:
 		r.has, r.seen = false, fmt.Sprintf("%s stands between the leads", volts(r.value))

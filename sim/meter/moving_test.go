@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"underload/circuit"
+	"underload/circuit/catalog"
 	"underload/circuits"
 	"underload/sim"
 	"underload/sim/meter"
@@ -191,6 +192,41 @@ func TestAmmeterInMotion(t *testing.T) {
 	}
 }
 
+// Across a battery an ammeter is a short circuit, until its own fuse melts.
+func TestAmmeterAcrossABatteryInMotion(t *testing.T) {
+	b, r := sprayer(t, nil)
+	m, err := meter.Move(r, b, meter.Request{With: "amps", Red: "B1.pos", Black: "B1.neg"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := m.Reading(); got.Seen != "" || *got.Value < 100 {
+		t.Fatalf("as it is put on it reads %g A: %s", *got.Value, got.Seen)
+	}
+	if err := r.Advance(0.1, nil); err != nil {
+		t.Fatal(err)
+	}
+	got := m.Reading()
+	if got.Seen != "the meter's own fuse blew" || math.Abs(*got.Value) > 1e-3 || !strings.Contains(got.Meaning, "short circuit") || !strings.Contains(got.Meaning, "A new fuse") {
+		t.Errorf("after 0.1 s it reads %g A: %s: %s", *got.Value, got.Seen, got.Meaning)
+	}
+}
+
+// The ohms of a jumper are those of its lead and its fuse together.
+func TestJumperOhmsInMotion(t *testing.T) {
+	b, r := sprayer(t, nil, func(b *sim.Bench) error { return b.Set("F9=out") }, func(b *sim.Bench) error { return b.Set("SW3=on") })
+	m, err := meter.Move(r, b, meter.Request{With: "jumper", Red: "F9.in", Black: "F9.out"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	across, err := r.Watch("F9.in against F9.out")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if ohms := across.Read() / *m.Reading().Value; math.Abs(ohms/catalog.JumperOhms-1) > 0.03 { // cold, but at 31 °C
+		t.Errorf("%g ohm, want %g", ohms, catalog.JumperOhms)
+	}
+}
+
 // The fuse of a jumper across the battery melts within what is published for so much current, and stays gone until the
 // leads are put on anew; the fuse of one across a gap holds.
 func TestJumperInMotion(t *testing.T) {
@@ -206,10 +242,10 @@ func TestJumperInMotion(t *testing.T) {
 	if err := r.Advance(0.1, nil); err != nil { // 600 % for 0.03 to 0.1 s (time-current table of a fuse maker's data sheet)
 		t.Fatal(err)
 	}
-	if got := m.Reading(); got.Seen != "the jumper's fuse has blown" || math.Abs(*got.Value) > 1e-3 {
+	if got := m.Reading(); got.Seen != "the jumper's fuse blew" || math.Abs(*got.Value) > 1e-3 {
 		t.Errorf("after 0.1 s it reads %g A: %s", *got.Value, got.Seen)
 	}
-	if err := r.Do("KEY=off"); err != nil || m.Reading().Seen != "the jumper's fuse has blown" {
+	if err := r.Do("KEY=off"); err != nil || m.Reading().Seen != "the jumper's fuse blew" {
 		t.Errorf("after another act its fuse is whole again: %v", err)
 	}
 	if m, err = meter.Move(r, b, q); err != nil || m.Reading().Seen != "fuse holds" {
@@ -229,10 +265,19 @@ func TestJumperInMotion(t *testing.T) {
 
 // Who answers in motion is who answers at rest once all has come to rest, and nobody who still boots.
 func TestRollCallInMotion(t *testing.T) {
+	const reports = "reports: "
+	inMotion := strings.NewReplacer("has recorded: supply was", reports+"supply is", "has recorded: lost", reports+"no")
 	for _, row := range []struct {
 		example string
 		faults  []string
-	}{{"donor-bus", nil}, {"donor-bus", []string{"SS.6 open"}}, {"orchard-sprayer", []string{"C14.4 spread 1.8 ohm"}}} {
+		begins  string
+		lines   int
+	}{
+		{"donor-bus", nil, "answers: ENG, DASH, BODY, LIFT, FRIDGE;", 0}, {"donor-bus", []string{"SS.6 open"}, "answers: none;", 0},
+		{"donor-bus", []string{"LH short-to-supply 200 ohm", "LL short-to-ground 200 ohm"}, "answers: none;", 0}, // stuck dominant
+		{"donor-bus", []string{"LH open"}, "answers: ENG, DASH, BODY, FRIDGE; silent: LIFT", 4},
+		{"orchard-sprayer", []string{"C14.4 spread 1.8 ohm"}, "answers: none;", 0}, {"orchard-sprayer", []string{"B1 weak 10.3 V 15 mohm"}, "answers: PC1;", 1},
+	} {
 		c, err := circuits.Read(row.example)
 		if err != nil {
 			t.Fatal(err)
@@ -267,8 +312,12 @@ func TestRollCallInMotion(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got := m.Reading(); got.Seen != rest.Seen || got.Value != nil {
-			t.Errorf("%s %q: in motion %s, at rest %s", row.example, row.faults, got.Seen, rest.Seen)
+		got := m.Reading()
+		if got.Seen != rest.Seen || got.Value != nil || !strings.HasPrefix(got.Seen, row.begins) {
+			t.Errorf("%s %q: in motion %s, at rest %s, want %s", row.example, row.faults, got.Seen, rest.Seen, row.begins)
+		}
+		if told := inMotion.Replace(strings.Join(rest.Lines, "\n")); strings.Join(got.Lines, "\n") != told || strings.Count(told, reports) != row.lines {
+			t.Errorf("%s %q: in motion %q, at rest %q", row.example, row.faults, got.Lines, rest.Lines)
 		}
 	}
 }
@@ -328,6 +377,39 @@ func TestStillInstruments(t *testing.T) {
 		case !row.live && (got.Value == nil || *got.Value != *rest.Value || got.Seen != rest.Seen):
 			t.Errorf("%+v: in motion %v %s, at rest %v %s", row.q, got.Value, got.Seen, rest.Value, rest.Seen)
 		}
+	}
+}
+
+// What is set while an ohmmeter stays on is read, as at rest.
+func TestStillInstrumentsFollow(t *testing.T) {
+	b, r := sprayer(t, nil, func(b *sim.Bench) error { return b.Apart("B1") })
+	q := meter.Request{With: "ohms", Red: "SW3.1", Black: "SW3.2"}
+	h, err := meter.Hold(b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := meter.Still(r, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ohms := func(of meter.Reading) float64 {
+		if of.Value == nil {
+			return math.Inf(1)
+		}
+		return *of.Value
+	}
+	open := ohms(m.Reading())
+	for _, err := range []error{b.Set("SW3=on"), r.Do("SW3=on")} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	if h, err = meter.Hold(b, q); err != nil {
+		t.Fatal(err)
+	}
+	m.Set(b, h)
+	if shut, rest := ohms(m.Reading()), ohms(h.Reading()); shut != rest || shut > 1 || open < 100 {
+		t.Errorf("open it reads %g ohm, shut %g, at rest %g", open, shut, rest)
 	}
 }
 

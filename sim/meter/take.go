@@ -31,7 +31,8 @@ type instrument struct {
 	leads   leads
 	says    string // for help: how it loads the circuit
 	minutes float64
-	plain   bool // a resistance in place of a lamp, which gives no light
+	blows   string // what is seen once its own fuse has melted; empty of one without a fuse
+	plain   bool   // a resistance in place of a lamp, which gives no light
 	measure func(b *sim.Bench, q Request) (raw, error)
 	tell    func(t telling) (seen, meaning string)
 }
