@@ -211,25 +211,29 @@ paths:
 // What a file says of a battery holds at the file's ambient temperature: 43 K colder its inner resistance is doubled, at rest
 // and as a run begins.
 func TestColdBatteryAtRest(t *testing.T) {
-	for ambient, ohms := range map[string]float64{"20 °C": 0.008, "-23 °C": 0.016} {
+	for _, row := range []struct {
+		file, ambient string
+		ohms          float64
+	}{{"20 °C", "20 °C", 0.008}, {"20 °C", "-23 °C", 0.016}, {"-10 °C", "-10 °C", 0.008}, {"-10 °C", "33 °C", 0.004}} {
 		b := benchFrom(t, `underload: 1
 title: cold
+ambient: `+row.file+`
 parts:
   B1: {is: battery, volts: 12.5 V, internal: 8 mohm}
   R1: {is: resistor, resistance: 100 mohm}
 paths:
   load: [B1.pos, wire: 1 mohm, R1, wire: 1 mohm, B1.neg]
 `)
-		must(t, b.Set("ambient="+ambient))
+		must(t, b.Set("ambient="+row.ambient))
 		point, err := b.c.Point("B1.pos.pin")
 		must(t, err)
 		amps, post := b.PartAmps(b.c.Part("R1")), b.Volts(point)
-		if got := (12.5 - post) / amps; math.Abs(got-ohms) > 0.0008 { // half a millivolt a kelvin of its own volts, and its posts
-			t.Errorf("%s: %.2f mohm", ambient, 1e3*got)
+		if got := (12.5 - post) / amps; math.Abs(got-row.ohms) > 0.0008 { // half a millivolt a kelvin of its own volts, and its posts
+			t.Errorf("%s in a file of %s: %.2f mohm", row.ambient, row.file, 1e3*got)
 		}
 		r := start(t, b, RunOptions{})
 		if run := watching(t, r, "B1.pos.pin").Read(); math.Abs(run-post) > 5e-3 {
-			t.Errorf("%s: %.4f V in a run, %.4f V at rest", ambient, run, post)
+			t.Errorf("%s in a file of %s: %.4f V in a run, %.4f V at rest", row.ambient, row.file, run, post)
 		}
 	}
 }
