@@ -50,6 +50,13 @@ const (
 	chooser = "  F1: {is: fuse, rating: 5 A}\n  F2: {is: fuse, rating: 15 A}\n  SW: {is: switch, throws: {one: [1-c], two: [2-c]}}\n  L1: {is: lamp, bulb: 21 W}\n"
 )
 
+// reverser is a switch that brings a motor's feed in at 1 and out at 2, and in its other position as it is told.
+func reverser(down string) string {
+	return "  F1: {is: fuse, rating: 15 A}\n  SW: {is: switch, throws: {up: [b-1, 2-g], down: " + down + "}}\n  M1: {is: motor, draws: 3 A}\n"
+}
+
+const reversed = "  a: [B1.pos, F1, wire, SW.b]\n  b: [SW.1, wire, M1, wire, SW.2]\n  c: [SW.g, wire, G1]\n"
+
 func twoFeeds(awake string) string {
 	return "  F1: {is: fuse, rating: 5 A}\n  F2: {is: fuse, rating: 5 A}\n  U1: {is: module, supply: [1, 2], ground: [3], awake: " + awake + "}\n"
 }
@@ -142,6 +149,8 @@ var cases = []struct{ rule, name, over, within string }{
 	{"idle switch", "a start button that a relay holds",
 		file(lampOnSwitch+"  K1: {is: relay}\n  S0: {is: switch, throws: {shut: [1-2], open: [1-2]}}\n", "  a: [B1.pos, F1, wire, S0, wire, S1, wire, K1.30-87, S2, wire, L1, G1]\n  b: [S1, wire, SW, wire, S3, wire, K1.86-85, wire, G1]\n  c: [S2, wire, S3]\n", ""),
 		file(lampOnSwitch+"  K1: {is: relay}\n  S0: {is: switch, throws: {shut: [1-2], open: []}}\n", "  a: [B1.pos, F1, wire, S0, wire, S1, wire, K1.30-87, S2, wire, L1, G1]\n  b: [S1, wire, SW, wire, S3, wire, K1.86-85, wire, G1]\n  c: [S2, wire, S3]\n", "")},
+	{"idle switch", "a switch that turns a motor one way, and both ways",
+		file(reverser("[b-1, 2-g]"), reversed, ""), file(reverser("[b-2, 1-g]"), reversed, "")},
 	{"never woken", "a wake pin on the minus",
 		file(controller+"  L1: {is: lamp, bulb: 21 W}\n", fed+"  b: [G1, wire, U1.2]\n  d: [S1, wire, SW, wire, L1, G1]\n", ""),
 		file(controller+"  L1: {is: lamp, bulb: 21 W}\n", fed+"  b: [SW.2, wire, U1.2]\n  d: [S1, wire, SW, wire, L1, G1]\n", "")},
