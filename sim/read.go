@@ -174,10 +174,13 @@ func (b *Bench) Heat() []Hot {
 	return hot
 }
 
-// PartAmps is the current a load draws; of a module that cycles, the current of its boot.
-func (b *Bench) PartAmps(p *circuit.Part) float64 {
+// PartAmps is the current a load draws, either way; of a module that cycles, the current of its boot.
+func (b *Bench) PartAmps(p *circuit.Part) float64 { return math.Abs(b.SignedAmps(p)) }
+
+// SignedAmps is PartAmps, negative of a load whose current comes in at its last terminal.
+func (b *Bench) SignedAmps(p *circuit.Part) float64 {
 	if b.kick != nil {
-		return b.loadAmps(b.kick, p)
+		return b.signedAmps(b.kick, p)
 	}
-	return b.loadAmps(b.sol, p)
+	return b.signedAmps(b.sol, p)
 }

@@ -78,10 +78,15 @@ func (b *Bench) loadEnds(p *circuit.Part) (plus, minus solver.Node) {
 
 // loadAmps is what a load draws, whichever way round it is wired.
 func (b *Bench) loadAmps(at *solver.Solution, p *circuit.Part) float64 {
+	return math.Abs(b.signedAmps(at, p))
+}
+
+// signedAmps is what comes into a load at its first terminal; of a module, what it draws.
+func (b *Bench) signedAmps(at *solver.Solution, p *circuit.Part) float64 {
 	if p.Kind.Name == "module" {
 		return b.module(p).Amps(at)
 	}
-	return math.Abs(at.Amps(b.w.joints[p.Terminals[0]].behind))
+	return at.Amps(b.w.joints[p.Terminals[0]].behind)
 }
 
 type step struct {

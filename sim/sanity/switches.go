@@ -118,11 +118,8 @@ func fingerprint(b *sim.Bench) []float64 {
 		case p.Kind.Name == "relay":
 			seen = append(seen, 0)
 		case p.Kind.Load:
-			amps := b.PartAmps(p)
-			if volts, _ := b.LoadVolts(p); volts < 0 && len(p.Terminals) == 2 { // a motor that runs the other way
-				amps = -amps
-			}
-			seen = append(seen, amps/changedAmps, float64(state.Mode))
+			// A motor may run either way.
+			seen = append(seen, b.SignedAmps(p)/changedAmps, float64(state.Mode))
 		}
 		if p.Module == nil && p.Kind.Name != "sensor" {
 			continue
