@@ -99,7 +99,7 @@ func (v *View) shielded(x, y float64) bool {
 }
 
 func (v *View) press(x, y float64, p Pointer) {
-	v.ring = false
+	v.ring, v.note = false, "" // news is read by now
 	v.dirty = true
 	v.grab = grab{fromX: x, fromY: y, touch: p.Touch}
 	c := v.under(x, y)

@@ -12,7 +12,7 @@ import (
 // Key tells that a key was pressed.
 func (v *View) Key(k Key) {
 	v.compose()
-	v.dirty = true
+	v.note, v.dirty = "", true // news is read by now
 	switch {
 	case k.Name == "Tab":
 		v.walk(k.Shift)

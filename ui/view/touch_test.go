@@ -4,6 +4,7 @@ package view
 
 import (
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -124,5 +125,24 @@ func TestHeldButtonsRepeat(t *testing.T) {
 		if hold("tab:log", 16, 0); v.now.tab != tabLog && !touch {
 			t.Error("a tab that is held for a second is not chosen when it is let go")
 		}
+	}
+}
+
+// News goes with the next press or key, whatever that does; the pointer's way over it leaves it.
+func TestNewsGoes(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	for what, do := range map[string]func(){
+		"a press":   func() { click(v, v.plan.area.right()-3, v.plan.area.foot()-3) },
+		"a key":     func() { keys(v, "Tab") },
+		"the mouse": func() { v.Pointer(Pointer{Kind: Move, X: 300, Y: 300}) },
+	} {
+		v.tell("It is saved.")
+		do()
+		if gone := v.Report().Note == ""; gone == (what == "the mouse") {
+			t.Errorf("after %s the news is gone: %v", what, gone)
+		}
+	}
+	if keys(v, "Escape", "ctrl+y"); !strings.Contains(v.Report().Note, "redo") {
+		t.Errorf("what a key says is not there: %q", v.Report().Note)
 	}
 }
