@@ -139,3 +139,20 @@ func TestMadeUpNetworks(t *testing.T) {
 		t.Errorf("only %d events", events)
 	}
 }
+
+// A search that begins where all is solved ends there: which way rounding still points is no way to go.
+func TestSearchBeginsWhereItEnds(t *testing.T) {
+	for seed := range uint64(100) {
+		r := mustStart(t, madeUp(rand.New(rand.NewPCG(seed, 7))), Options{Seed: seed})
+		if err := r.Advance(0.01); err != nil {
+			t.Fatal(err)
+		}
+		r.w.search = true
+		for range 2 {
+			copy(r.w.from, r.x)
+			if !r.newton(0, r.seconds, r.w.from, r.x, r.v) {
+				t.Errorf("seed %d: not solved again", seed)
+			}
+		}
+	}
+}
