@@ -12,6 +12,7 @@ import (
 	"underload/circuit"
 	"underload/sim"
 	"underload/sim/meter"
+	"underload/ui/drawing"
 )
 
 // pass lets so many frames go by, 60 in a second.
@@ -669,5 +670,20 @@ paths:
 		if r := v.Report(); r.Reading == nil || math.Abs(*r.Reading.Value) > 1 || !strings.Contains(r.Note, row.hurt) {
 			t.Errorf("%s: at rest it reads %g V there, and it says %q", row.hurt, *r.Reading.Value, r.Note)
 		}
+	}
+}
+
+// A trace of channel B alone is called B.
+func TestTheSecondChannelAlone(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	v.placeLead(1, "PC1.2")
+	v.showTab(tabScope)
+	keys(v, ".", ".")
+	if !slices.ContainsFunc(v.Scene().Shapes, func(s drawing.Shape) bool { return strings.HasPrefix(s.Words, "B, PC1.2: ") }) {
+		t.Error("no trace is called B")
+	}
+	v.setTrigger(func(s *scope) { s.sweep, s.level = 2, 6 })
+	if words := v.triggerWords(); !strings.HasPrefix(words, "B rises") {
+		t.Errorf("the scope waits until %q", words)
 	}
 }
