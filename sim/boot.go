@@ -104,7 +104,7 @@ func (b *Bench) wake(awake []*circuit.Part) error {
 	if errors.As(err, &none) { // together they ask for more than the feeds can give at any volts
 		b.sol = &solver.Solution{}
 		for _, p := range awake {
-			b.states[p].Mode = part.Cycling
+			b.states[p].Mode, b.states[p].Kicks = part.Cycling, part.Awake
 		}
 		return nil
 	}

@@ -210,8 +210,8 @@ func (b *Bench) firstToMelt() *circuit.Part {
 	return first
 }
 
-// solveKick solves once more with every cycling module in its boot and every chattering relay pulled in: what a meter
-// that keeps the extremes would catch.
+// solveKick solves once more with every cycling module in the instant of its reset and every chattering relay pulled in:
+// what a meter that keeps the extremes would catch.
 func (b *Bench) solveKick() error {
 	b.kick = nil
 	cycling := b.modulesIn(part.Cycling)
@@ -222,12 +222,12 @@ func (b *Bench) solveKick() error {
 		b.states[p].PulledIn = true
 	}
 	for _, p := range cycling {
-		b.states[p].Mode = b.states[p].Kicks
+		b.states[p].Mode, b.states[p].Falling = b.states[p].Kicks, true
 	}
 	kick := &solver.Solution{}
 	err := b.solve(kick)
 	var none *solver.NoOperatingPointError
-	if errors.As(err, &none) { // awake they ask for more than there is
+	if errors.As(err, &none) { // with them up, others ask for more than there is
 		for _, p := range cycling {
 			b.states[p].Mode = part.Booting
 		}
@@ -237,7 +237,7 @@ func (b *Bench) solveKick() error {
 		b.states[p].PulledIn = false
 	}
 	for _, p := range cycling {
-		b.states[p].Mode = part.Cycling
+		b.states[p].Mode, b.states[p].Falling = part.Cycling, false
 	}
 	if err != nil {
 		return err

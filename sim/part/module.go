@@ -116,6 +116,27 @@ func Works(p *circuit.Part) device.ConstantPower {
 	return device.ConstantPower{Watts: p.Value("awake") * catalog.OrdinaryModule.AtVolts, KneeVolts: kneeShare * p.Value("resets below")}
 }
 
+// falling is a module in the instant of its reset. It asked for more than its feeds give, and its input capacitor gave the
+// rest until its supply was down at that level: the feeds give what brings it there, and never more, since it then lets go.
+type falling struct{ resetsVolts float64 }
+
+// At is a steep line from the reset volts on: 1 mV above them at 1 A.
+func (f falling) At(volts float64) (amps, siemens float64) {
+	const steep = 1e3
+	if volts <= f.resetsVolts {
+		return 0, 0
+	}
+	return steep * (volts - f.resetsVolts), steep
+}
+
+// Limit stops a step at the corner.
+func (f falling) Limit(from, to float64) float64 {
+	if (from-f.resetsVolts)*(to-f.resetsVolts) < 0 {
+		return f.resetsVolts
+	}
+	return to
+}
+
 // DrawOhms is what draws the amps that a key of a module tells.
 func DrawOhms(p *circuit.Part, key string) float64 {
 	return catalog.OrdinaryModule.AtVolts / p.Value(key)
@@ -158,6 +179,9 @@ func (m *Module) Adjust(s *State) {
 		drawOhms = DrawOhms(p, "locked out")
 	case Awake:
 		power = Works(p)
+	}
+	if s.Falling {
+		drawOhms, power = math.Inf(1), falling{p.Value("resets below")}
 	}
 	m.net.SetOhms(m.draw, drawOhms)
 	m.net.SetLaw(m.power, power)

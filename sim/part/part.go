@@ -35,6 +35,7 @@ type State struct {
 	PulledIn bool   // relay
 	Mode     Mode   // module
 	Kicks    Mode   // module that cycles: Booting or Awake, whichever pulls its supply below reset
+	Falling  bool   // module that cycles: looked at in the instant in which its supply falls below reset
 	Standing bool   // motor: it stood before an instrument of little current was put on, and that has not got it going
 	Charge   Charge // battery that charges at other volts than it gives
 

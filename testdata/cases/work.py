@@ -132,7 +132,7 @@ class Vehicle:
         self.position = {n: next(iter(p["throws"])) for n, p in self.parts.items() if p["kind"] == "switch"}
         self.asked, self.running, self.apart, self.out = set(), set(), set(), set()
         self.blown = {n for n in self.parts if self.edits.get(("blown", n))}
-        self.pulled_in, self.mode, self.kicks = set(), {}, {}
+        self.pulled_in, self.mode, self.kicks, self.falling = set(), {}, {}, set()
         for n, p in self.parts.items():
             if p["kind"] == "module":
                 self.mode[n] = "off"
@@ -355,7 +355,9 @@ class Vehicle:
             for pin in filter(None, keys.get(k, "").split(",")):
                 self.res.append([at(pin), own, INPUT, p])
         awake, resets = self.num(p, "awake", 0.65), self.num(p, "resets", 6.5)
-        if mode in ("off", "asleep"):
+        if p in self.falling:  # its feeds give what holds it at the volts of its reset, its capacitor the rest
+            self.laws.append([plus, own, lambda v: max(0.0, v - resets) * 1e3])
+        elif mode in ("off", "asleep"):
             self.res.append([plus, own, 12.5 / self.num(p, "asleep", 0.0003), p])
         elif mode in ("booting", "hung"):
             self.res.append([plus, own, self.num(p, "boot", 18), p])
@@ -606,13 +608,10 @@ class Vehicle:
             return None
         for p in cycling:
             self.mode[p] = self.kicks[p]
-        try:
-            self.solve()
-        except ArithmeticError:    # awake they ask for more than there is
-            for p in cycling:
-                self.mode[p] = "booting"
-            self.solve()
+        self.falling = set(cycling)
+        self.solve()
         value = reading()
+        self.falling = set()
         for p in cycling:
             self.mode[p] = "cycling"
         self.solve()
@@ -654,7 +653,7 @@ def main():
     out = os.path.join(HERE, "results.csv")
     with open(out, "w", newline="") as f:
         f.write("# Written by work.py beside this file: what each fault does to each test, worked out apart from the program.\n")
-        f.write("# value: in V, A or ohm, lamps by the tungsten law; kick: while a cycling module boots; *_power: lamps by the power law.\n")
+        f.write("# value: in V, A or ohm, lamps by the tungsten law; kick: as a cycling module falls into its reset; *_power: lamps by the power law.\n")
         f.write(f"# Python {sys.version.split()[0]}, NumPy {np.__version__}, SciPy {scipy.__version__}\n")
         table = csv.writer(f, lineterminator="\n")
         table.writerow(["vehicle", "fault", "row", "test", "state", "value", "kick", "seen", "value_power", "kick_power", "seen_power"])
