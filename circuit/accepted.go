@@ -29,6 +29,7 @@ var Rules = []Rule{
 	{"overload", "loads that can work together take more than their fuse is rated for", practice},
 	{"fuse type", "a fuse larger than its build's slots are made for, or slower than its loads ask for", practice},
 	{"volt drop", "a joint, cable, switch or side loses more volts than is allowed while its load works", catalog.DropLimits[0].Source},
+	{"high volts", "a bulb, coil, motor or heater that gets half as much again as the volts it is made for: one of 12 V on 24 V", practice},
 	{"no return", "a load that has no way to the battery's plus or to its minus, or gets to one of the two only", catalog.Source{}},
 	{"coil", "a relay's coil that nothing switches, or that has no feed", catalog.Source{}},
 	{"idle switch", "a switch that changes nothing in any position", catalog.Source{}},

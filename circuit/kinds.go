@@ -71,7 +71,7 @@ func KindNamed(name string) *Kind {
 // Kinds is the table. A new kind of part is one entry here, one file in sim/part and one in sim/live.
 var Kinds = []Kind{
 	{
-		Name: "battery", Says: "the source; its minus post is 0 V",
+		Name: "battery", Says: "the source; of several in series the lowest minus post is 0 V",
 		Terminals: []string{"pos", "neg"}, Pass: [][2]string{{"neg", "pos"}},
 		Keys: []Key{
 			{Name: "volts", Dimension: quantity.Volts, Default: 12.6, Positive: true, Says: "rested volts, nothing running"},

@@ -118,6 +118,11 @@ func (b *Bench) LoadVolts(p *circuit.Part) (volts, amps float64) {
 	return b.sol.Volts(in.inside) - b.sol.Volts(out.inside), b.sol.Amps(in.behind)
 }
 
+// CoilVolts is what a relay's coil gets.
+func (b *Bench) CoilVolts(p *circuit.Part) float64 {
+	return b.sol.Volts(b.w.joints[p.Terminal("86")].inside) - b.sol.Volts(b.w.joints[p.Terminal("85")].inside)
+}
+
 // Hears reports, with one module speaking and then silent, whether the pair at two pins sees it: above 0.9 V
 // difference while it speaks and below 0.5 V while it does not (receiver thresholds of ISO 11898-2 as transceiver data
 // sheets state them).

@@ -30,15 +30,8 @@ func (b Bulb) Amps() float64 { return b.TestWatts / b.TestVolts }
 // LightVolts are those at which its light counts as whole: 12 V, or 24 V for a bulb of a 24 V vehicle.
 func (b Bulb) LightVolts() float64 { return SystemVolts(b.RatedVolts) }
 
-// A filament lives so long at its test volts (common practice, no source), and the life goes with volts to the power -14:
-// 5 % more halve it, as a lamp maker's page has it; Fink and Beaty, Standard Handbook for Electrical Engineers, 11th ed.,
-// p. 22-8, as quoted in an encyclopedia, gives -12 to -16.
-const (
-	testLifeSeconds = 200 * 3600
-	LifeExponent    = -14
-)
-
-// lightExponent: the light of a filament goes with its volts to the power 3.4 (Fink and Beaty, as above).
+// lightExponent: the light of a filament goes with its volts to the power 3.4 (Fink and Beaty, Standard Handbook for
+// Electrical Engineers, 11th ed., p. 22-8, as quoted in an encyclopedia).
 const lightExponent = 3.4
 
 // Light is the light of a filament at some volts against its light at 12 V, or at 24 V.
@@ -46,21 +39,16 @@ func (b Bulb) Light(volts float64) float64 {
 	return math.Pow(math.Abs(volts)/b.LightVolts(), lightExponent)
 }
 
-// BurnsAbove is the share of its test volts from which on a filament is taken to burn out wherever time does not matter:
-// it would not live an hour.
-const BurnsAbove = 1.5
+// burnsAbove is the share of its test volts from which on a filament is taken to burn out at once (common practice, no
+// source). Its life goes with volts to the power -12 to -16 (Fink and Beaty, as above; 5 % more halve it, says a lamp
+// maker's page), so that half as much again leaves it less than a hundredth of its hours, and 24 V a 12 V bulb seconds to
+// minutes.
+const burnsAbove = 1.5
 
-// LifeSeconds is how long a filament lives with so many volts across it.
-func (b Bulb) LifeSeconds(volts float64) float64 {
-	return testLifeSeconds * math.Pow(math.Abs(volts)/b.TestVolts, LifeExponent)
-}
+// BurnsVolts are those at which it burns out.
+func (b Bulb) BurnsVolts() float64 { return burnsAbove * b.TestVolts }
 
-// BurnsOut reports whether so many volts are far too many for it.
-func (b Bulb) BurnsOut(volts float64) bool { return math.Abs(volts) > BurnsAbove*b.TestVolts }
-
-// 24 V types are told from memory but for P21/5W; where a limit is printed, that is taken.
-//
-// P21W's 25 W is the middle that belongs to its printed limit of 26.5 W, as on
+// Of the 24 V types P21/5W's sheet was read, and the others are from memory. P21W's 25 W is the middle that belongs to its printed limit of 26.5 W, as on
 // the P21/5W sheet (25 W ± 6 %). 55 W and 60 W headlamp filaments take 58 W and
 // 75 W at most at 13.2 V. H1 and H3 are taken to draw what H7 draws.
 var bulbs = []Bulb{

@@ -5,7 +5,6 @@ package live
 
 import (
 	"underload/circuit"
-	"underload/circuit/catalog"
 	"underload/sim/part"
 	"underload/solver/element"
 	"underload/solver/transient"
@@ -20,14 +19,14 @@ func newLamp(p *circuit.Part, w *Place) Part {
 	}
 	bulb := part.Bulb(p)
 	filament := element.NewFilament(part.Filament(bulb, w.AmbientCelsius))
-	what, mortal := transient.Element(filament), bulb.BurnsOut(w.MostVolts)
+	what, mortal := transient.Element(filament), w.MostVolts > bulb.BurnsVolts()
 	if mortal {
-		what = &element.Mortal{Filament: filament, LifeSeconds: bulb.LifeSeconds(bulb.TestVolts), Exponent: catalog.LifeExponent}
+		what = &element.Mortal{Filament: filament, BurnsVolts: bulb.BurnsVolts()}
 	}
 	id := w.add("filament", w.Inside("in"), w.Inside("out"), what)
 	made := Part{Readings: map[string]Reading{
-		"light": {Unit: "%", Read: func(v View) float64 { return 100 * filament.LightShare(v.States(id)[element.MortalKelvin]) }},
-		"heat":  celsius(func(v View) float64 { return v.States(id)[element.MortalKelvin] }),
+		"light": {Unit: "%", Read: func(v View) float64 { return 100 * filament.LightShare(v.States(id)[0]) }},
+		"heat":  celsius(func(v View) float64 { return v.States(id)[0] }),
 	}}
 	if mortal {
 		made.Fate = func(v View, s *part.State) { s.Blown = v.Marks(id)[element.MortalOpen] == 1 }

@@ -4,7 +4,6 @@ package meter
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"underload/circuit"
@@ -13,9 +12,10 @@ import (
 )
 
 const (
-	lampCaution   = "A load lamp is hot glass and several amps: use it on fused feeds and grounds only, never on outputs, sensors, the bus or anything made for milliamps, and for seconds at a time."
-	jumperCaution = "Fuse a jumper at or below the wire's own fuse. Never put battery volts on an output, a sensor, the 5 V line or the bus."
-	probeCaution  = "Touch a terminal from the wire side, or with the mating pin of its own series. A tip pushed into its mouth spreads it: the next fault is then yours."
+	lampCaution    = "A load lamp is hot glass and several amps: use it on fused feeds and grounds only, never on outputs, sensors, the bus or anything made for milliamps, and for seconds at a time."
+	lamp24VCaution = "This is a lamp of 24 V: one of 12 V burns out here, and then says dark of every feed."
+	jumperCaution  = "Fuse a jumper at or below the wire's own fuse. Never put battery volts on an output, a sensor, the 5 V line or the bus."
+	probeCaution   = "Touch a terminal from the wire side, or with the mating pin of its own series. A tip pushed into its mouth spreads it: the next fault is then yours."
 )
 
 // CautionsOf are the cautions that a list of tags brings.
@@ -58,6 +58,9 @@ func cautionsFor(b *sim.Bench, q Request, i instrument) []string {
 	}
 	if i.leads != oneWire && slices.ContainsFunc(touched, func(name string) bool { return inMouth(c, name) }) {
 		told = append(told, probeCaution)
+	}
+	if (i.name == testLamp.name || i.name == loadLamp.name) && c.SystemVolts() > catalog.MostTwelveVolts {
+		told = append(told, lamp24VCaution)
 	}
 	switch i.name {
 	case loadLamp.name:
@@ -106,7 +109,7 @@ func TagsAt(b *sim.Bench, names []string) []string {
 			tags = append(tags, con.Tags...)
 		}
 	}
-	if volts := postVolts(b); volts > mostTwelveVolts {
+	if c.SystemVolts() > catalog.MostTwelveVolts {
 		tags = append(tags, catalog.Tag24V)
 	}
 	for _, p := range c.Parts {
@@ -126,22 +129,6 @@ func TagsAt(b *sim.Bench, names []string) []string {
 
 // cranking are the positions of a key that turn the engine, whether the circuit shows its starter or not.
 var cranking = []string{"crank", "start"}
-
-// mostTwelveVolts is more than a battery of 12 V ever has.
-const mostTwelveVolts = 18
-
-// postVolts is the most that stands between the posts of any two batteries: two of 12 V may be in series.
-func postVolts(b *sim.Bench) float64 {
-	least, most := math.Inf(1), math.Inf(-1)
-	for _, p := range b.Circuit().OfKind("battery") {
-		for _, post := range p.Terminals {
-			if at, err := b.Circuit().Point(post.Name); err == nil && !b.Floats(at) {
-				least, most = min(least, b.Volts(at)), max(most, b.Volts(at))
-			}
-		}
-	}
-	return most - least
-}
 
 // slim reports whether a terminal is made for a signal and not for a lamp's amps.
 func slim(c *circuit.Circuit, name string) bool {

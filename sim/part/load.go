@@ -59,7 +59,7 @@ func newLamp(p *circuit.Part, w *Place) Inner {
 
 // Step burns it out.
 func (l *lamp) Step(s *State, at *solver.Solution) bool {
-	if s.Blown || s.Flaw.Dead || s.Resting || !l.bulb.BurnsOut(at.Volts(l.in)-at.Volts(l.out)) {
+	if s.Blown || s.Flaw.Dead || s.Resting || math.Abs(at.Volts(l.in)-at.Volts(l.out)) < l.bulb.BurnsVolts() {
 		return false
 	}
 	s.Blown = true

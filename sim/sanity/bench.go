@@ -45,14 +45,15 @@ func (k *checker) onTheBench() error {
 		return err
 	}
 	s := &stand{k: k, rest: rest}
-	drops, modules := k.newDrops(), newModules(k.c)
+	drops, modules, high := k.newDrops(), newModules(k.c), highVolts{}
 	modules.see(rest)
+	high.see(rest)
 	jobs := k.jobs()
 	var again []*job
 	own := map[string]float64{} // rated amps of what works in a state
 	for _, j := range jobs {
 		for _, p := range j.works {
-			own[j.plan.key()] += ratedAmps(p, k.batteryVolts())
+			own[j.plan.key()] += ratedAmps(p, k.c.BatteryVolts())
 		}
 	}
 	for _, j := range packed(jobs) {
@@ -61,6 +62,7 @@ func (k *checker) onTheBench() error {
 			continue
 		}
 		modules.see(b)
+		high.see(b)
 		for _, p := range j.works {
 			switch {
 			case j.alone:
@@ -84,6 +86,7 @@ func (k *checker) onTheBench() error {
 	all := together(plans)
 	modules.search(k, s, all)
 	drops.tell()
+	high.tell(k)
 	modules.tell(k)
 	k.switches(s, all)
 	return nil
@@ -191,9 +194,5 @@ func working(b *sim.Bench, p *circuit.Part) bool {
 	if p.Kind.Name == "module" {
 		return b.State(p).Mode == part.Awake
 	}
-	volts := 0.0
-	for _, battery := range b.Circuit().OfKind("battery") {
-		volts = battery.Value("volts")
-	}
-	return b.PartAmps(p) >= workingPart*ratedAmps(p, volts)
+	return b.PartAmps(p) >= workingPart*ratedAmps(p, b.Circuit().BatteryVolts())
 }

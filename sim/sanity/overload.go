@@ -36,14 +36,6 @@ func ratedAmps(p *circuit.Part, batteryVolts float64) float64 {
 	return 0
 }
 
-// batteryVolts are those of the first battery.
-func (k *checker) batteryVolts() float64 {
-	for _, b := range k.c.OfKind("battery") {
-		return b.Value("volts")
-	}
-	return 0
-}
-
 // share is how much of a load's current a fuse carries.
 type share struct {
 	load *circuit.Part
@@ -88,7 +80,7 @@ func (k *checker) overload() {
 // carry notes the fuses on the ways of a load. A module's current is divided evenly over its supply pins. What a module
 // feeds goes through the module's own fuses.
 func (k *checker) carry(carried map[*circuit.Part][]share, p *circuit.Part) {
-	amps := ratedAmps(p, k.batteryVolts())
+	amps := ratedAmps(p, k.c.BatteryVolts())
 	if amps == 0 {
 		return
 	}

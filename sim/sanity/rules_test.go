@@ -57,6 +57,11 @@ func reverser(down string) string {
 
 const reversed = "  a: [B1.pos, F1, wire, SW.b]\n  b: [SW.1, wire, M1, wire, SW.2]\n  c: [SW.g, wire, G1]\n"
 
+// series has a second battery under the first load: 24 V.
+const series = "  B2: {is: battery}\n  F1: {is: fuse, rating: 10 A}\n"
+
+const seriesPaths = "  s: [B1.pos, wire: 25 mm2 1 m, B2.neg]\n  a: [B2.pos, F1, wire, S1]\n"
+
 func twoFeeds(awake string) string {
 	return "  F1: {is: fuse, rating: 5 A}\n  F2: {is: fuse, rating: 5 A}\n  U1: {is: module, supply: [1, 2], ground: [3], awake: " + awake + "}\n"
 }
@@ -123,6 +128,17 @@ var cases = []struct{ rule, name, over, within string }{
 	{"fuse type", "a slow fuse before a lamp and before another fuse",
 		file("  F1: {is: fuse, rating: 30 A, type: large}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, wire: 16 mm2 1 m, F1, wire: 16 mm2 1 m, L1, G1]\n", ""),
 		file("  F1: {is: fuse, rating: 30 A, type: large}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n", "  a: [B1.pos, wire: 16 mm2 1 m, F1, wire: 16 mm2 1 m, S1, F2, wire, L1, G1]\n", "splices: {S1: {}}\n")},
+	{"high volts", "a bulb of 12 V and one of 24 V on two batteries in series",
+		file(series+"  L1: {is: lamp, bulb: 21 W}\n  L2: {is: lamp, bulb: 5 W}\n", seriesPaths+"  b: [S1, wire, L1, wire, G1]\n  c: [S1, wire, L2, wire, G1]\n", ""),
+		file(series+"  L1: {is: lamp, bulb: 21 W 24 V}\n  L2: {is: lamp, bulb: 5 W}\n", seriesPaths+"  b: [S1, wire, L1, wire, G1]\n  c: [B1.pos, wire, L2, wire, G1]\n", "")},
+	{"high volts", "a coil, a motor and a heater of 12 V and of 24 V",
+		file(series+"  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  K1: {is: relay}\n  M1: {is: motor, draws: 1 A}\n  H1: {is: heater, power: 10 W}\n",
+			seriesPaths+"  b: [S1, wire, SW, wire, K1.86-85, wire, G1]\n  c: [S1, wire, K1.30-87, wire, S2, wire, M1, wire, G1]\n  d: [S2, wire, H1, wire, G1]\n", ""),
+		file(series+"  SW: {is: switch, throws: {off: [], on: [1-2]}}\n  K1: {is: relay, coil: 340 ohm, pulls in: 14.4 V, lets go: 3.2 V}\n  M1: {is: motor, draws: 1 A, at: 27 V}\n  H1: {is: heater, power: 10 W, at: 27 V}\n",
+			seriesPaths+"  b: [S1, wire, SW, wire, K1.86-85, wire, G1]\n  c: [S1, wire, K1.30-87, wire, S2, wire, M1, wire, G1]\n  d: [S2, wire, H1, wire, G1]\n", "")},
+	{"high volts", "two bulbs of 12 V in series share 24 V",
+		file(series+"  L1: {is: lamp, bulb: 5 W}\n", seriesPaths+"  b: [S1, wire, L1, wire, G1]\n", ""),
+		file(series+"  L1: {is: lamp, bulb: 5 W}\n  L2: {is: lamp, bulb: 5 W}\n", seriesPaths+"  b: [S1, wire, L1, wire, L2, wire, G1]\n", "")},
 	{"no return", "a lamp between two fuses",
 		file("  F1: {is: fuse, rating: 10 A}\n  F2: {is: fuse, rating: 10 A}\n  L1: {is: lamp, bulb: 21 W}\n  L2: {is: lamp, bulb: 21 W}\n",
 			"  a: [B1.pos, F1, wire, L1, wire, F2.out]\n  b: [B1.pos, F2, wire, L2, G1]\n", ""),

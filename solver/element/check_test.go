@@ -28,6 +28,7 @@ func TestCheck(t *testing.T) {
 	badRipple.Corners = []Corner{{Volts: 5, RippleVolts: 1}}
 	for parameter, e := range map[string]checked{
 		"farads": NewCapacitor(0), "Henries": Coil{1, math.Inf(1)}, "RatedWatts": NewFilament(device.Filament{RatedVolts: 12}),
+		"BurnsVolts":  &Mortal{Filament: NewFilament(device.Filament{RatedVolts: 12, RatedWatts: 5})},
 		"InertiaKGM2": &badMotor, "Load.FrictionNM": &badLoad, "AmpHours": &badCell, "Lags.Farads": &badLag,
 		"MachineOhms less Ohms": &badGenerator, "Corners.RippleHertz": &badRipple, "Corners": &Profile{Ohms: 1},
 	} {

@@ -3,6 +3,7 @@ package element
 // This file puts each element through the checks of slopes_test.go.
 
 import (
+	"math"
 	"math/rand/v2"
 	"testing"
 
@@ -26,6 +27,45 @@ func TestFilamentSlopesAndEnergy(t *testing.T) {
 		}
 		checkSlopes(t, NewFilament(lamp), draw)
 		checkEnergy(t, NewFilament(lamp), draw)
+	}
+}
+
+func TestMortalSlopesAndEnergy(t *testing.T) {
+	lamp := device.Filament{RatedVolts: 13.5, RatedWatts: 25}
+	m := &Mortal{Filament: NewFilament(lamp), BurnsVolts: 20}
+	draw := func(r *rand.Rand, at *transient.Point) {
+		at.Volts, at.States[0], at.Marks[MortalOpen] = between(r, -28, 28), between(r, 240, 3400), float64(r.IntN(2))
+	}
+	checkSlopes(t, m, draw)
+	checkEnergy(t, m, draw)
+}
+
+// Switched on cold it opens as it gets as hot as too many volts keep it, and not before.
+func TestMortal(t *testing.T) {
+	for volts, want := range map[float64]float64{13.5: 0, 19.9: 0, 20.1: 1, -25: 1} {
+		m := &Mortal{Filament: NewFilament(device.Filament{RatedVolts: 13.5, RatedWatts: 25}), BurnsVolts: 20}
+		n := transient.New()
+		top := n.Node()
+		source := n.Source(transient.Ground, top, volts, 0.01)
+		id := n.Element(top, transient.Ground, m)
+		run, err := n.Start(transient.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for run.Seconds() < 20 {
+			if err := run.Step(20); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if got := run.Marks(id)[MortalOpen]; got != want {
+			t.Errorf("on %g V: open %g", volts, got)
+		}
+		if amps := math.Abs(run.Now().Amps(source)); (amps < 1e-6) != (want == 1) {
+			t.Errorf("on %g V: %g A", volts, amps)
+		}
+		if m.Start(volts, run.States(id), run.Marks(id)); run.Marks(id)[MortalOpen] != want {
+			t.Errorf("long on %g V: open %g", volts, run.Marks(id)[MortalOpen])
+		}
 	}
 }
 

@@ -2,68 +2,55 @@ package element
 
 // This file holds the incandescent lamp that burns out.
 
-import (
-	"math"
+import "underload/solver/transient"
 
-	"underload/solver/transient"
-)
+// MortalOpen is the mark of a Mortal: 1 once it has burnt out.
+const MortalOpen = 0
 
-// States, marks and events of a Mortal.
-const (
-	MortalKelvin = 0 // state
-	MortalSpent  = 1 // state: share of its life
-	MortalOpen   = 0 // mark: 1 once it has burnt out
-)
-
-// Mortal is a filament that burns out. Its life goes with a power of the volts that keep it as hot as it is, and what it
-// has spent of it adds up.
+// Mortal is a filament that burns out where it gets hotter than some volts would keep it.
 type Mortal struct {
 	overGap
-	Filament    *Filament
-	LifeSeconds float64 // at the filament's rated volts
-	Exponent    float64 // of life by volts, below 0
+	Filament   *Filament
+	BurnsVolts float64
 }
 
 // Check reports the first parameter that makes no lamp.
 func (m *Mortal) Check() error {
-	return first(m.Filament.Check(), positive("mortal", "LifeSeconds", m.LifeSeconds), positive("mortal", "-Exponent", -m.Exponent))
+	return first(m.Filament.Check(), positive("mortal", "BurnsVolts", m.BurnsVolts))
 }
 
-// Size is the temperature in kelvin and the share of life spent; whether it is open; that it opens.
+// Size is the filament's state, the mark, and one event: that it opens.
 func (m *Mortal) Size() transient.Size {
-	return transient.Size{States: 2, Marks: 1, Events: 1, Unit: [transient.MaxStates]float64{m.Filament.Size().Unit[0], 0.01}}
+	size := m.Filament.Size()
+	size.Marks, size.Events = 1, 1
+	return size
 }
 
-// Start has it as hot as volts keep it, and new.
+// Start has it as hot as volts keep it, or open for long.
 func (m *Mortal) Start(volts float64, states, marks []float64) {
 	m.Filament.Start(volts, states, marks)
-	states[MortalSpent], marks[MortalOpen] = 0, 0
+	if marks[MortalOpen] = 0; volts > m.BurnsVolts || volts < -m.BurnsVolts {
+		m.Filament.Start(0, states, marks)
+		marks[MortalOpen] = 1
+	}
 }
 
-// Rates are those of the filament, and how fast it spends its life.
+// Rates are those of the filament; an open one cools down.
 func (m *Mortal) Rates(at *transient.Point, rates *transient.Rates) {
-	kelvin := at.States[MortalKelvin]
-	watts, wattsSlope := m.Filament.lamp.LossWatts(kelvin)
-	if at.Marks[MortalOpen] == 1 {
-		setGap(at, rates)
-		rates.Rate[0], rates.RatePerX[0][0] = -watts/m.Filament.joulesPerKelvin, -wattsSlope/m.Filament.joulesPerKelvin
+	if at.Marks[MortalOpen] == 0 {
+		m.Filament.Rates(at, rates)
 		return
 	}
-	m.Filament.Rates(at, rates)
-	if watts <= 0 {
-		return
-	}
-	ohms, ohmsSlope := m.Filament.ohms(kelvin)
-	share := math.Sqrt(watts*ohms) / m.Filament.lamp.RatedVolts // of its volts that hold it there
-	rates.Rate[1] = math.Pow(share, -m.Exponent) / m.LifeSeconds
-	rates.RatePerX[1][0] = rates.Rate[1] * -m.Exponent * (wattsSlope/watts + ohmsSlope/ohms) / 2
+	watts, slope := m.Filament.lamp.LossWatts(at.States[0])
+	setGap(at, rates)
+	rates.Rate[0], rates.RatePerX[0][0] = -watts/m.Filament.joulesPerKelvin, -slope/m.Filament.joulesPerKelvin
 }
 
-// Events is that its life is spent.
+// Events is that it is too hot.
 func (m *Mortal) Events(at *transient.Point, distance []float64) {
 	distance[0] = -1
 	if at.Marks[MortalOpen] == 0 {
-		distance[0] = at.States[MortalSpent] - 1
+		distance[0] = at.States[0]/m.Filament.lamp.KelvinAt(m.BurnsVolts) - 1
 	}
 }
 
