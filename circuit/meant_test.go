@@ -69,6 +69,7 @@ func TestOneErrorASlip(t *testing.T) {
 		"RD AL":                "8:14: AL is no metal of a wire. Write aluminium",
 		"1 mm2 m":              "8:17: m is no colour",
 		"RD m":                 "8:14: m is no colour",
+		"1 2.5 m":              "decimals with a point, as 1.5 mm2",
 		"red 1 mm2":            "8:11: red is no colour code. Write RD",
 		"RD 1 mm2 2 parsecs 1": "", // two slips, told one by one
 	} {

@@ -178,7 +178,11 @@ func (r *reader) wireValue(w *wireText, text string, at Pos) bool {
 		r.measure("wire", text, at, meant, true)
 		return false
 	}
-	r.wrong(at, fmt.Sprintf("%s is no size, length or resistance of a wire", clip(text)), "Write sizes like 0.75 mm2 or 18 AWG, lengths like 2.4 m or 8 ft, ohms like 15 mohm")
+	hint := "Write sizes like 0.75 mm2 or 18 AWG, lengths like 2.4 m or 8 ft, ohms like 15 mohm"
+	if _, err := strconv.Atoi(text); err == nil { // what is left of 1,5 mm2 in a list
+		hint += "; decimals with a point, as 1.5 mm2: a comma ends what is said of the wire"
+	}
+	r.wrong(at, fmt.Sprintf("%s is no size, length or resistance of a wire", clip(text)), hint)
 	return false
 }
 
