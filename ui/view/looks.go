@@ -311,6 +311,7 @@ func (v *View) timeTags(taken []box) {
 		return
 	}
 	p := v.canvas.p
+	wires := v.wireRoom()
 	for _, t := range v.clock.looks.tags {
 		boxes := v.boxesOf(t.place)
 		if len(boxes) == 0 {
@@ -320,7 +321,7 @@ func (v *View) timeTags(taken []box) {
 		if t.hot {
 			w += 14
 		}
-		b := v.tagBeside(boxes[0], w, taken)
+		b := v.tagBeside(boxes[0], w, taken, wires)
 		taken = append(taken, b)
 		if !t.hot {
 			v.canvas.frame(b, 4, 1.2, p.ok, p.okSoft)
@@ -340,11 +341,24 @@ func (v *View) heatSign(x, y float64) {
 	}
 }
 
-// tagBeside finds room for a tag of some width beside a box.
-func (v *View) tagBeside(by box, w float64, taken []box) box {
+// wireRoom is where wires run.
+func (v *View) wireRoom() (all []box) {
+	for _, h := range v.strip().Hits {
+		if h.Kind == drawing.OnWire {
+			x, y := v.toWindow(h.At)
+			all = append(all, box{x - h.W*v.area.zoom/2, y - h.H*v.area.zoom/2, h.W * v.area.zoom, h.H * v.area.zoom})
+		}
+	}
+	return all
+}
+
+// tagBeside finds room for a tag of some width in a box or beside it, on no wire if that can be: it would seem to speak of
+// that.
+func (v *View) tagBeside(by box, w float64, taken, wires []box) box {
 	const h = 20.0
 	best, least := box{}, math.Inf(1)
 	for _, b := range []box{{by.right() - w - 6, by.y + 6, w, h}, {by.x + 6, by.foot() - h - 6, w, h}, {by.right() - w - 6, by.foot() - h - 6, w, h},
+		{by.midX() - w/2, by.midY() - h/2, w, h}, {by.right() - w - 6, by.midY() - h/2, w, h},
 		{by.right() + 6, by.y - h/2, w, h}, {by.right() + 6, by.foot() - h/2, w, h}, {by.x - w - 6, by.y - h/2, w, h}, {by.x - w - 6, by.foot() - h/2, w, h},
 		{by.midX() - w/2, by.y - h - 4, w, h}, {by.midX() - w/2, by.foot() + 4, w, h}, {by.right() + 40, by.midY() - h/2, w, h}, {by.x - w - 40, by.midY() - h/2, w, h}} {
 		b.x, b.y = math.Round(b.x), math.Round(b.y)
@@ -352,6 +366,11 @@ func (v *View) tagBeside(by box, w float64, taken []box) box {
 		for _, t := range taken {
 			if t.overlaps(b) && !t.roomFor(b) {
 				cost += 500
+			}
+		}
+		for _, t := range wires {
+			if t.overlaps(b) {
+				cost += 100
 			}
 		}
 		if a := v.plan.area; !a.holds(b.x, b.y) || !a.holds(b.right(), b.foot()) {

@@ -80,3 +80,15 @@ func BenchmarkFrameOfTime(b *testing.B) {
 	}
 	b.ReportMetric(100*b.Elapsed().Seconds()/float64(b.N)/(time.Second/60).Seconds(), "%frame")
 }
+
+// The tag of what a part does stands on no wire, where there is another place: it would seem to speak of that.
+func TestTagsKeepOffWires(t *testing.T) {
+	v := open(t, "orchard-sprayer", Options{})
+	by := box{400, 300, 40, 40}
+	free := v.tagBeside(by, 60, []box{by}, nil)
+	for _, wire := range []box{{free.midX() - 3, 200, 6, 300}, {300, free.midY() - 3, 300, 6}} {
+		if got := v.tagBeside(by, 60, []box{by}, []box{wire}); got.overlaps(wire) || got.overlaps(by) {
+			t.Errorf("with a wire at %v the tag of the part at %v stands at %v", wire, by, got)
+		}
+	}
+}
