@@ -396,7 +396,7 @@ func (r *Run) move(hg float64, x, v []float64) (inVolts, inStates, lag float64) 
 func (r *Run) shorten(x, v []float64) bool {
 	w := &r.w
 	most := -halfway * r.pull(0, x, v)
-	if most <= r.noAmps(v)*highest(v) || r.pull(1, x, v) <= most { // it is there, but for rounding; or all the way is good
+	if math.Abs(most) <= r.noAmps(v)*highest(v) || r.pull(1, x, v) <= most { // it is there, but for rounding; or all the way is good
 		return false
 	}
 	low, high := 0.0, 1.0
