@@ -15,8 +15,10 @@ import (
 
 // Hop is one branch on the way of a current. Nodes are told by names that are the same on every bench of this circuit.
 type Hop struct {
-	Place    string // a wire, a terminal, a part, a stud
-	nth      int    // which branch of its place
+	Place    string          // a wire, a terminal, a part, a stud
+	Piece    string          // a crimp, a contact or a slot, where its place has several pieces
+	Points   []circuit.Point // where a lead stands on its end
+	nth      int             // which branch of its place
 	from, to string
 }
 
@@ -137,9 +139,10 @@ func (b *Bench) climb(at map[solver.Node][]step, from solver.Node) ([]Hop, *circ
 	}
 	var hops []Hop
 	node := from
+	points := b.pointsAt(node)
 	for range b.w.net.Nodes() {
 		if p := battery[node]; p != nil {
-			hops = append(hops, Hop{p.Name, 0, emf, b.w.called[node]})
+			hops = append(hops, Hop{Place: p.Name, Points: points, from: emf, to: b.w.called[node]})
 			slices.Reverse(hops)
 			return hops, p, nil
 		}
@@ -148,9 +151,11 @@ func (b *Bench) climb(at map[solver.Node][]step, from solver.Node) ([]Hop, *circ
 			break
 		}
 		if !b.joins(s.link) {
-			hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[s.other], b.w.called[node]})
+			hops = append(hops, Hop{s.link.Place, s.link.piece, points, s.nth, b.w.called[s.other], b.w.called[node]})
+			points = nil
 		}
 		node = s.other
+		points = append(b.pointsAt(node), points...)
 	}
 	return nil, nil, &NoWayError{"the current does not come from a battery", "Choose points between a battery and its ground"}
 }
@@ -171,11 +176,25 @@ func (b *Bench) follow(at map[solver.Node][]step, from, to solver.Node) ([]Hop, 
 			break
 		}
 		if !b.joins(s.link) {
-			hops = append(hops, Hop{s.link.Place, s.nth, b.w.called[node], b.w.called[s.other]})
+			hops = append(hops, Hop{s.link.Place, s.link.piece, nil, s.nth, b.w.called[node], b.w.called[s.other]})
 		}
 		node = s.other
+		if n := len(hops); n > 0 {
+			hops[n-1].Points = append(hops[n-1].Points, b.pointsAt(node)...)
+		}
 	}
 	return nil, &NoWayError{"the current does not come back to the battery", "Choose points between a battery and its ground"}
+}
+
+// pointsAt are the points on which a lead touches a node.
+func (b *Bench) pointsAt(n solver.Node) []circuit.Point {
+	var at []circuit.Point
+	for _, p := range b.c.Points() {
+		if b.w.at(p, b.states) == n {
+			at = append(at, p)
+		}
+	}
+	return at
 }
 
 // joins reports whether a branch is a mere join inside a part, which loses nothing and is no step.

@@ -18,6 +18,7 @@ import (
 type Link struct {
 	Branch solver.Branch
 	Place  string
+	piece  string // which piece of its place it is, where leads can come between
 }
 
 // ShortAt stands before the name of the place where a short has its path.
@@ -148,7 +149,7 @@ func (w *wiring) node(name string) solver.Node {
 }
 
 func (w *wiring) tag(b solver.Branch, place string) {
-	w.links = append(w.links, Link{b, place})
+	w.links = append(w.links, Link{Branch: b, Place: place})
 	w.branches[place] = append(w.branches[place], b)
 }
 
@@ -178,6 +179,27 @@ func (w *wiring) addJoint(t, wireOf *circuit.Terminal, place string, inside solv
 	j.contact = w.resistor(j.harness, j.pin, t.ContactOhms, place)
 	j.behind = w.resistor(j.pin, j.inside, t.BehindOhms, place)
 	w.joints[t] = j
+	crimp, contact, behind := w.piecesOf(t, place)
+	for i, piece := range []string{crimp, contact, behind} {
+		w.links[len(w.links)-3+i].piece = piece
+	}
+}
+
+// piecesOf names what a lead on a terminal comes between. On a fuse it stands on the top, so that all of the slot lies on
+// one side.
+func (w *wiring) piecesOf(t *circuit.Terminal, place string) (crimp, contact, behind string) {
+	if t.Inline {
+		return "crimp at a", "contact", "crimp at b"
+	}
+	switch kind := w.circuit.Part(t.Owner).Kind.Name; {
+	case kind == "battery" || kind == "generator":
+		return "crimp", "contact", "post"
+	case place == t.Name:
+		return "crimp", "contact", "contact"
+	case kind == "fuse":
+		return "slot at " + t.Pin, "slot at " + t.Pin, ""
+	}
+	return "crimp at " + t.Pin, "", ""
 }
 
 func (w *wiring) addStud(s *circuit.Stud) {

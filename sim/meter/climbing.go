@@ -21,7 +21,7 @@ func (c *Climbed) At(own, sound *sim.Run, light bool) Staircase {
 		passes[n+2] = c.moving(sound)
 	}
 	s := c.head
-	s.climb(c.b.Circuit(), c.way, passes, c.load)
+	s.climb(c.b, c.way, passes, c.load)
 	return s
 }
 

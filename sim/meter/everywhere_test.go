@@ -117,6 +117,7 @@ func everyStair(t *testing.T, example string, b *sim.Bench) {
 			t.Errorf("%s: stairs of %s: %v", example, p.Name, err)
 			continue
 		}
+		leadsRead(t, example, b, s)
 		for _, pass := range []func(meter.Step) meter.Level{
 			func(st meter.Step) meter.Level { return st.UnderLoad }, func(st meter.Step) meter.Level { return st.Healthy },
 		} {
@@ -129,5 +130,30 @@ func everyStair(t *testing.T, example string, b *sim.Bench) {
 				t.Errorf("%s: %g V of the stairs of %s go missing", example, volts, p.Name)
 			}
 		}
+	}
+}
+
+// leadsRead holds the volts of every step that ends under a lead against what a lead reads there.
+func leadsRead(t *testing.T, example string, b *sim.Bench, s meter.Staircase) {
+	t.Helper()
+	ended := 0
+	for _, st := range s.Steps {
+		if st.Point == "" {
+			continue
+		}
+		point, err := b.Circuit().Point(st.Point)
+		if err != nil {
+			t.Fatal(err)
+		}
+		want, kicks := b.KickVolts(point)
+		if !kicks {
+			want = b.Volts(point)
+		}
+		if ended++; math.Abs(st.UnderLoad.Volts-want) > 1e-6 {
+			t.Errorf("%s: the stairs of %s have %.4f V behind %s %s, and a lead on %s reads %.4f V", example, s.Load, st.UnderLoad.Volts, st.Place, st.Piece, st.Point, want)
+		}
+	}
+	if ended < 4 {
+		t.Errorf("%s: only %d steps of %s end under a lead", example, ended, s.Load)
 	}
 }

@@ -107,7 +107,7 @@ func Climb(b *sim.Bench, q StairsRequest) (*Climbed, error) {
 // Staircase reads every step.
 func (c *Climbed) Staircase() Staircase {
 	s := c.head
-	s.climb(c.b.Circuit(), c.way, c.passes, c.load)
+	s.climb(c.b, c.way, c.passes, c.load)
 	return s
 }
 

@@ -12,11 +12,13 @@ import (
 	"underload/sim"
 )
 
-// Step is one thing on the path and what it loses.
+// Step is one thing on the path and what it loses. A thing with a point on which a lead can stand between its pieces, as
+// the fuse top between a fuse and its slot, is a step a piece.
 type Step struct {
-	Place  string `json:"place"` // a wire, a terminal, a part; the load itself where Load is set
-	Says   string `json:"says"`  // what it is
-	Point  string `json:"point"` // where a lead can touch behind it; empty where none can
+	Place  string `json:"place"`           // a wire, a terminal, a part; the load itself where Load is set
+	Says   string `json:"says"`            // what it is
+	Piece  string `json:"piece,omitempty"` // which piece of it, where it has several
+	Point  string `json:"point"`           // where a lead can touch behind it; empty where none can
 	Load   bool   `json:"load,omitempty"`
 	Spread bool   `json:"spread,omitempty"` // the loss is along a length of wire, not in one place
 
@@ -104,19 +106,19 @@ func Stairs(b *sim.Bench, q StairsRequest) (Staircase, error) {
 }
 
 // climb reads every hop of the way on the four benches and gathers hops of one place into a step.
-func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load string) {
-	s.Battery, s.lamp = way.Battery.Name, smallLamp(c)
+func (s *Staircase) climb(b *sim.Bench, way sim.Way, passes [4]pass, load string) {
+	s.Battery, s.lamp = way.Battery.Name, smallLamp(b.Circuit())
 	s.LightAmps, s.Amps, s.HealthyAmps = passes[0].amps, passes[1].amps, passes[3].amps
 	if s.State = ""; passes[1].run == nil {
 		s.State = unhappy(passes[1].bench, passes[3].bench)
 	}
 	s.OpenVolts, _, _ = passes[1].ends(way.Up[0])
-	for _, group := range groups(way.Up) {
-		s.Steps = append(s.Steps, readStep(c, group, passes, load))
+	for _, group := range groups(b, way.Up) {
+		s.Steps = append(s.Steps, readStep(b, group, passes, load))
 	}
 	s.Steps = append(s.Steps, loadStep(way, passes, load))
-	for _, group := range groups(way.Down) {
-		s.Steps = append(s.Steps, readStep(c, group, passes, load))
+	for _, group := range groups(b, way.Down) {
+		s.Steps = append(s.Steps, readStep(b, group, passes, load))
 	}
 	// A generator's minus is not at 0 V.
 	s.OpenVolts -= s.Steps[len(s.Steps)-1].UnderLoad.Volts
@@ -124,11 +126,11 @@ func (s *Staircase) climb(c *circuit.Circuit, way sim.Way, passes [4]pass, load 
 	s.Verdict = s.verdict()
 }
 
-// groups gathers neighbouring hops of one place.
-func groups(hops []sim.Hop) [][]sim.Hop {
+// groups gathers neighbouring hops of one place, as far as no lead can come between them.
+func groups(b *sim.Bench, hops []sim.Hop) [][]sim.Hop {
 	var all [][]sim.Hop
 	for i, h := range hops {
-		if i > 0 && h.Place == hops[i-1].Place {
+		if i > 0 && h.Place == hops[i-1].Place && lead(b, hops[i-1]) == "" {
 			all[len(all)-1] = append(all[len(all)-1], h)
 			continue
 		}
@@ -137,13 +139,29 @@ func groups(hops []sim.Hop) [][]sim.Hop {
 	return all
 }
 
-func readStep(c *circuit.Circuit, group []sim.Hop, passes [4]pass, load string) Step {
-	st := Step{Place: group[0].Place}
-	st.Says, st.Point, st.Spread = describe(c, st.Place)
+// lead is the point on which a lead can stand behind a hop, or nothing.
+func lead(b *sim.Bench, h sim.Hop) string {
+	for _, point := range h.Points {
+		if reachable(b, point) == nil {
+			return point.Name
+		}
+	}
+	return ""
+}
+
+func readStep(b *sim.Bench, group []sim.Hop, passes [4]pass, load string) Step {
+	c := b.Circuit()
+	st := Step{Place: group[0].Place, Piece: group[0].Piece, Point: lead(b, group[len(group)-1])}
+	for _, h := range group {
+		if h.Piece != st.Piece {
+			st.Piece = ""
+		}
+	}
+	st.Says, st.Spread = describe(c, st.Place)
 	if st.Place == load {
 		st.Says = "inside"
 	}
-	if p := c.Part(st.Place); p != nil && passes[1].blown(p) {
+	if p := c.Part(st.Place); p != nil && st.Piece == "" && passes[1].blown(p) {
 		st.blown = true
 	}
 	for i, level := range st.levels() {
@@ -237,7 +255,7 @@ func (s *Staircase) verdict() string {
 		return fmt.Sprintf("%s is blown: no current passes it. Find what blew it before another one is fitted.", worst.Place)
 	}
 	if worst.UnderLoad.Amps < noAmps {
-		return fmt.Sprintf("%s is open: no current passes, and all %s stand across it.", worst.Place, volts(worst.UnderLoad.Lost))
+		return fmt.Sprintf("%s is open: no current passes, and all %s stand across it.", worst.named(), volts(worst.UnderLoad.Lost))
 	}
 	if s.Amps < idleAmps && s.HealthyAmps >= idleAmps {
 		return s.idleVerdict(worst)
@@ -245,10 +263,18 @@ func (s *Staircase) verdict() string {
 	return fmt.Sprintf("Under load %s; %s.", worst.says(), s.lightSays(worst))
 }
 
+// named is the place of a step, and its piece where that is not what a terminal is there for.
+func (st *Step) named() string {
+	if st.Piece == "" || st.Piece == "contact" {
+		return st.Place
+	}
+	return st.Place + " (" + st.Piece + ")"
+}
+
 // says is what a step loses, and what a sound one has.
 func (st *Step) says() string {
 	return fmt.Sprintf("%s loses %s: %s at %s, where a sound one has %s",
-		st.Place, volts(st.UnderLoad.Lost), ohmsText(st.UnderLoad.Ohms), amps(st.UnderLoad.Amps), ohmsText(st.Healthy.Ohms))
+		st.named(), volts(st.UnderLoad.Lost), ohmsText(st.UnderLoad.Ohms), amps(st.UnderLoad.Amps), ohmsText(st.Healthy.Ohms))
 }
 
 // idleVerdict tells of a load that does not work as it does in the healthy circuit: what its path loses is no test of it
@@ -313,7 +339,7 @@ func (s *Staircase) sideOver() string {
 	told := fmt.Sprintf("The %s loses %s in all outside the battery at %s, over the %s that practice allows", side, volts(lost), amps(s.Amps), volts(catalog.SideLimitVolts))
 	if most.UnderLoad.Lost > lost/2 && !most.Spread {
 		return fmt.Sprintf("%s; %s of it at %s (%s): %s, as in the healthy circuit, so it is how the circuit is made: small for this load.",
-			told, volts(most.UnderLoad.Lost), most.Place, most.Says, ohmsText(most.UnderLoad.Ohms))
+			told, volts(most.UnderLoad.Lost), most.named(), most.Says, ohmsText(most.UnderLoad.Ohms))
 	}
 	if most.UnderLoad.Lost > lost/2 {
 		return fmt.Sprintf("%s; %s of it along %s, as in the healthy circuit: long or thin wire for this load.", told, volts(most.UnderLoad.Lost), most.Place)
@@ -321,32 +347,27 @@ func (s *Staircase) sideOver() string {
 	return told + ", with no single bad step: long or thin wire for this load."
 }
 
-// describe says what a place of the path is, which point lies behind it in the direction of the path, and whether its
-// loss is spread along a length.
-func describe(c *circuit.Circuit, place string) (says, point string, spread bool) {
+// describe says what a place of the path is, and whether its loss is spread along a length.
+func describe(c *circuit.Circuit, place string) (says string, spread bool) {
 	if w := c.Wire(place); w != nil {
-		return sentence(w.Colour, w.Size()), "", true
+		return sentence(w.Colour, w.Size()), true
 	}
-	if t := c.Terminal(place); t != nil {
-		if t.Inline {
-			return "terminal", t.Name + ".b", false
-		}
-		return "terminal", t.Name, false
-	}
-	if s := c.Splice(place); s != nil {
-		return "splice", s.Name, false
-	}
-	if s := c.Stud(place); s != nil {
-		return "stud", s.Name, false
+	switch {
+	case c.Terminal(place) != nil:
+		return "terminal", false
+	case c.Splice(place) != nil:
+		return "splice", false
+	case c.Stud(place) != nil:
+		return "stud", false
 	}
 	if p := c.Part(place); p != nil {
 		switch p.Kind.Name {
 		case "battery", "generator":
-			return "inside", p.Terminals[0].Name, false
+			return "inside", false
 		case "fuse", "fusible link":
-			return amps(p.Value("rating")), p.Terminals[1].Name, false
+			return amps(p.Value("rating")), false
 		}
-		return p.Kind.Name, "", false
+		return p.Kind.Name, false
 	}
-	return "frame", "", true
+	return "frame", true
 }

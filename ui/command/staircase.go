@@ -3,6 +3,7 @@ package command
 // This file is staircase: the volts lost step by step along a load's path, as a table and as a picture.
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -153,7 +154,7 @@ func stairsTable(s meter.Staircase) *table {
 			mark = worstMark
 		}
 		u := st.UnderLoad
-		t.add(mark, st.Place, st.Says, st.Point, level(st.Light), report.Millivolts(st.Light), level(u), report.Millivolts(u),
+		t.add(mark, st.Place, cmp.Or(st.Piece, st.Says), st.Point, level(st.Light), report.Millivolts(st.Light), level(u), report.Millivolts(u),
 			report.Milliohms(u), current(u), report.Millivolts(st.Healthy), report.Milliohms(st.Healthy))
 	}
 	return t

@@ -33,7 +33,7 @@ func names(c *stairs.Column) []string {
 // says are the lines below the name.
 func says(c *stairs.Column) []string {
 	if c.Folded() {
-		return []string{fmt.Sprintf("%d steps", len(c.Steps))}
+		return []string{fmt.Sprintf("%d steps", c.Places())}
 	}
 	return wrap(c.Steps[0].Says, saysSize, false, max(needs(c)-8, 50))
 }

@@ -6,6 +6,7 @@ package stairs
 
 import (
 	"math"
+	"slices"
 
 	"underload/sim/meter"
 )
@@ -13,7 +14,7 @@ import (
 // FoldBelowVolts is the loss from which a step stands by itself.
 const FoldBelowVolts = 0.050
 
-// Column is one step, or neighbouring ones folded into one. X and W are px.
+// Column is one place with all its steps, or neighbouring ones folded into one. X and W are px.
 type Column struct {
 	Steps   []meter.Step
 	X, W    float64
@@ -25,10 +26,23 @@ type Column struct {
 func (c *Column) Load() bool { return c.Steps[0].Load }
 
 // Worst reports whether the column is the step that loses most beyond a sound one.
-func (c *Column) Worst() bool { return c.Steps[0].Worst }
+func (c *Column) Worst() bool {
+	return slices.ContainsFunc(c.Steps, func(s meter.Step) bool { return s.Worst })
+}
 
-// Folded reports whether several steps share the column.
-func (c *Column) Folded() bool { return len(c.Steps) > 1 }
+// Folded reports whether several places share the column.
+func (c *Column) Folded() bool { return c.Steps[0].Place != c.Steps[len(c.Steps)-1].Place }
+
+// Places is how many places share the column.
+func (c *Column) Places() int {
+	places := 1
+	for i, s := range c.Steps[1:] {
+		if s.Place != c.Steps[i].Place {
+			places++
+		}
+	}
+	return places
+}
 
 // Sloped reports whether the loss is drawn along the column and not as a riser in its middle.
 func (c *Column) Sloped() bool { return c.Folded() || c.Steps[0].Spread }
@@ -80,11 +94,16 @@ func (c *Column) loses() float64 {
 	return max(math.Abs(c.Level(LightPass).Lost), math.Abs(c.Level(LoadPass).Lost))
 }
 
-// Single gives every step a column of its own.
+// Single gives every place a column of its own. The inside of a load's terminals is apart from the load.
 func Single(s meter.Staircase) []*Column {
-	columns := make([]*Column, len(s.Steps))
+	var columns []*Column
 	for i, step := range s.Steps {
-		columns[i] = &Column{Steps: []meter.Step{step}, Battery: step.Place == s.Battery}
+		if i > 0 && step.Place == s.Steps[i-1].Place && !step.Load && !s.Steps[i-1].Load {
+			last := columns[len(columns)-1]
+			last.Steps = append(last.Steps, step)
+			continue
+		}
+		columns = append(columns, &Column{Steps: []meter.Step{step}, Battery: step.Place == s.Battery})
 	}
 	return columns
 }

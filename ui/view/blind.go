@@ -57,31 +57,11 @@ func (v *View) knownEdges(s *state, stairs meter.Staircase) []bool {
 		if s.probed[st.Point] {
 			known[i+1] = true
 		}
-		if entry := v.entryOf(st); s.probed[entry] {
-			known[i] = true
-		}
 		if st.Load && s.live.climbed != nil && v.c.Part(st.Place) == nil { // a lamp between the leads
 			known[i], known[i+1] = true, true
 		}
 	}
 	return known
-}
-
-// entryOf is the point before a step, where it is a joint or a part with two ends.
-func (v *View) entryOf(st meter.Step) string {
-	if t := v.c.Terminal(st.Place); t != nil && t.Inline {
-		if st.Point == t.Name+".b" {
-			return t.Name + ".a"
-		}
-		return t.Name + ".b"
-	}
-	if p := v.c.Part(st.Place); p != nil && len(p.Terminals) == 2 {
-		if st.Point == p.Terminals[0].Name {
-			return p.Terminals[1].Name
-		}
-		return p.Terminals[0].Name
-	}
-	return ""
 }
 
 // together makes one step of several.

@@ -3,6 +3,7 @@ package view
 // This file looks for what a hidden case must not say.
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -29,5 +30,29 @@ func TestNothingIsSeenBeforeItIsLookedAt(t *testing.T) {
 	}
 	if !said() {
 		t.Error("a look at all of it does not show what it finds")
+	}
+}
+
+// Leads on both tops of a fuse show what the fuse loses, and nothing of what its slot loses behind them.
+func TestNobodySeesBehindALead(t *testing.T) {
+	v := open(t, "street-sweeper", Options{Faults: []string{"F4.out burnt 45 mohm"}, Hide: true})
+	v.set("KEY=run")
+	v.set("FAN=on")
+	v.placeLead(0, "F4.in")
+	v.placeLead(1, "F4.out")
+	v.selectPick(pick{drawing.OnPart, "FAN"})
+	reading, r := *v.now.live.reading.Value, v.Report()
+	found := false
+	for _, st := range r.Staircase.Steps {
+		switch {
+		case st.UnderLoad.Missing && st.Light.Missing:
+		case st.Place != "F4" || st.Load || math.Abs(st.UnderLoad.Lost-reading) > 1e-3:
+			t.Errorf("%s shows %.3f V lost; the leads read %.3f V, and nothing else was probed", st.Place, st.UnderLoad.Lost, reading)
+		default:
+			found = true
+		}
+	}
+	if !found || r.Staircase.Worst() != nil {
+		t.Errorf("F4 is shown: %v; the worst step is %v", found, r.Staircase.Worst())
 	}
 }

@@ -70,7 +70,7 @@ func columnName(c *stairs.Column) string {
 // columnSays is the line below the name.
 func columnSays(c *stairs.Column) string {
 	if c.Folded() {
-		return fmt.Sprintf("%d steps", len(c.Steps))
+		return fmt.Sprintf("%d steps", c.Places())
 	}
 	if _, end, unnamed := strings.Cut(c.Steps[0].Place, "~"); unnamed && !strings.Contains(end, " to ") {
 		end, _, _ = strings.Cut(end, "#")
