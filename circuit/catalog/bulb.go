@@ -161,8 +161,9 @@ func BulbOf(text string) (Bulb, error) {
 		return bulb, nil
 	}
 	plain, systemVolts := spaced(text), float64(twelveVolts)
-	if rest, is := strings.CutSuffix(strings.ToUpper(plain), " 24 V"); is {
-		plain, systemVolts = plain[:len(rest)], twentyFourVolts
+	const of24 = " 24 V"
+	if before := len(plain) - len(of24); before > 0 && strings.EqualFold(plain[before:], of24) {
+		plain, systemVolts = plain[:before], twentyFourVolts
 	}
 	if watts, notWatts := quantity.Parse(plain, quantity.Watts); notWatts == nil {
 		return BulbOfWatts(watts, systemVolts)

@@ -50,7 +50,7 @@ func TestBulbs(t *testing.T) {
 		}
 	}
 	for text, part := range map[string]string{
-		"H4": "H4 main or H4 dipped", "h4 24v": "H4 24 V main or H4 24 V dipped", "p21/5w": "P21/5W bright or P21/5W dim", "P12W": "did you mean", "9 kW": "not believed", "": "give its watts", "lamp": "give its watts", "21": "like 21 W",
+		"H4": "H4 main or H4 dipped", "h4 24v": "H4 24 V main or H4 24 V dipped", "p21/5w": "P21/5W bright or P21/5W dim", "P12W": "did you mean", "9 kW": "not believed", "9 kW 24 V": "not believed", "24 V": "give its watts", "\u0250 24 V": "did you mean", "55 V 24 V": "give its watts", "": "give its watts", "lamp": "give its watts", "21": "like 21 W",
 	} {
 		if _, err := BulbOf(text); err == nil || !strings.Contains(err.Error(), part) {
 			t.Errorf("BulbOf(%q): %v; want words on %q", text, err, part)

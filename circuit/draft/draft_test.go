@@ -249,6 +249,8 @@ func TestBadAnswers(t *testing.T) {
 		{"What is its name", "BATT", "already the battery"},
 		{"What is its name", "wire", "the one word"},
 		{"Which pin of PC1 is fed", "1.2", "cannot be a pin"},
+		{"Which pin of PC1 is fed", "A1, A2", "one pin is asked for here, such as A1: for a module with more than one feed or ground begin with the pattern module-with-two-feeds"},
+		{"Which pin of PC1 is its ground", "B1 B2", "one pin is asked for here, such as B1"},
 		{"Which fuse feeds", "PC1", "already what is silent"},
 		{"How many amps is F1", "ten", "no number"},
 		{"How many amps is F1", "0", "not above zero"},

@@ -122,6 +122,9 @@ func named(to func(p *plan) *string, as func(p *plan) string) func(*plan, string
 // pin takes the name of one of a module's pins.
 func pin(to func(p *plan) *string) func(*plan, string) error {
 	return func(p *plan, answer string) error {
+		if several := strings.FieldsFunc(answer, func(c rune) bool { return c == ',' || c == ' ' || c == '/' }); len(several) > 1 && nameForm.MatchString(several[0]) {
+			return fmt.Errorf("one pin is asked for here, such as %s: for a module with more than one feed or ground begin with the pattern module-with-two-feeds, or add its other pins to the file afterwards", several[0])
+		}
 		if !nameForm.MatchString(answer) {
 			return fmt.Errorf("%q cannot be a pin: it has letters, digits, _ and + only, %d at most", answer, circuit.MostNameLetters)
 		}

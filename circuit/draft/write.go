@@ -35,7 +35,7 @@ func (p *plan) text() string {
 	w.line("title: %s", tidy.Scalar(p.title(), false))
 	w.line("")
 	w.line("parts:")
-	w.line("  %s: {is: battery, volts: 12.6 V} # %s: the rested volts at its posts", battery, mark)
+	w.line("  %s: {is: battery, volts: 12.6 V} # %s: the rested volts at its posts; in a 24 V vehicle 25.2 V, and bulbs, coils and motors of 24 V", battery, mark)
 	w.line("  %s: {is: fuse, rating: %s} # %s: the main fuse", mainFuse, plain(p.mainAmps(), quantity.Amperes), mark)
 	w.line("  %s: {is: fuse, rating: %s}", word(p.feed.fuse), plain(p.feed.amps, quantity.Amperes))
 	if p.keyed {

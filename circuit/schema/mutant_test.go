@@ -17,7 +17,7 @@ import (
 var strays = []string{
 	"12", "12 V", "0 V", "-3 V", "3 mohm", "4k7", "3 ohm.", "0.75 mm2", "18 AWG", "2.5 A", "20 W", "15 °C", "30 %", "2.8 mm", "1,500 A", "1.500,0 A",
 	"RD", "RD/WH", "rd", "RD 1.0 mm2", "RD 1.0 mm2 2 m", "2 m RD copper 18 AWG", "15 mohm BK", "15 mohm 2 m", "wire", "wire W99", "wire: RD", "B1.pos", "F7", "C14.2", "C14.2.b-a",
-	"K2.30-87", "S77", "a-b", "1-2", "near", "tin", "fuse", "module", "ground", "P21W", "p21w", "55 W", "1156", "true", "7.5", "1e3", "on", "a b", "x.y", "é1", "_", "+",
+	"K2.30-87", "S77", "a-b", "1-2", "near", "tin", "fuse", "module", "ground", "P21W", "p21w", "55 W", "21 W 24 V", "p21w 24v", "21 24 V", "1156", "true", "7.5", "1e3", "on", "a b", "x.y", "é1", "_", "+",
 }
 
 // mutate changes one node of a tree and tells whether it did.

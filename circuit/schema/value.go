@@ -93,21 +93,24 @@ func throws() *rule {
 	}
 }
 
-// bulb is a type out of the catalogue, in any case, or watts.
+// bulb is a type out of the catalogue, in any case, or watts, and perhaps 24 V.
 func bulb() *rule {
+	const of24 = `24\s*[Vv]`
 	known := &rule{}
 	var types []string
 	for _, b := range catalog.Bulbs() {
 		known.Enum = append(known.Enum, spellings(b.Name)...)
-		types = append(types, strings.Join(strings.Fields(anyCase(b.Name)), `\s+`))
+		named := strings.Join(strings.Fields(anyCase(b.Name)), `\s+`)
+		types = append(types, strings.ReplaceAll(named, `24\s+[Vv]`, of24))
 	}
+	types = append(types, quantity.WordPattern(quantity.Watts)+`\s+`+of24)
 	return &rule{
 		AnyOf: []*rule{
 			known,
 			{Type: "string", Pattern: `^\s*(?:` + strings.Join(types, "|") + `)\s*$`},
 			ref(watts),
 		},
-		Message: "a lamp type such as P21W, or its watts such as 55 W",
+		Message: "a lamp type such as P21W, or its watts such as 55 W, and 24 V behind it for one of a 24 V vehicle",
 	}
 }
 
