@@ -29,7 +29,8 @@ type Step struct {
 
 	Worst bool `json:"worst,omitempty"`
 
-	blown bool // a fuse that has melted
+	blown  bool // a fuse that has melted
+	source bool // a further battery
 }
 
 // Level is what one pass reads at a step. NaN never appears: what is not on the path of a pass is left at zero with
@@ -167,7 +168,18 @@ func readStep(b *sim.Bench, group []sim.Hop, passes [4]pass, load string) Step {
 	for i, level := range st.levels() {
 		*level = passes[i].over(group)
 	}
+	if p := c.Part(st.Place); p != nil && p.Kind.Name == "battery" && st.UnderLoad.Lost < 0 {
+		st.gives()
+	}
 	return st
+}
+
+// gives makes a step one of a further battery in series: it adds volts, and no resistance can be told of it.
+func (st *Step) gives() {
+	st.source, st.Says = true, "inside, gives"
+	for _, level := range st.levels() {
+		level.Ohms = 0
+	}
 }
 
 // over reads the hops of one place. Where the path divides in it, as in a splice, each hop has its own amps: the ohms are
@@ -325,7 +337,7 @@ func (s *Staircase) sideOver() string {
 			lost, side, most = 0, "battery − side", st
 			continue
 		}
-		if st.Place == s.Battery {
+		if st.Place == s.Battery || st.source {
 			continue
 		}
 		lost += st.UnderLoad.Lost
