@@ -134,7 +134,7 @@ func TestGeneratorSettings(t *testing.T) {
 // With the generator running, the way of a load's current begins in it.
 func TestWayBeginsInTheGenerator(t *testing.T) {
 	b := chargingBench(t, "1 ohm", "", "ALT=running", "SW=on")
-	way, err := b.TracePart(b.Circuit().Part("R"))
+	way, err := b.TracePart(b.Circuit().Part("R"), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

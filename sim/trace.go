@@ -49,8 +49,9 @@ func (b *Bench) TraceAttached(i int) (Way, error) {
 	return b.trace(red, black)
 }
 
-// TracePart follows the current that a load draws by itself. Of a module that cycles it is the current of its boot.
-func (b *Bench) TracePart(p *circuit.Part) (Way, error) {
+// TracePart follows the current that a load draws by itself, along the larger branch where it divides, or by one of a
+// module's supply or ground pins if that is given. Of a module that cycles it is the current of its kick.
+func (b *Bench) TracePart(p *circuit.Part, by *circuit.Terminal) (Way, error) {
 	switch {
 	case p.Kind.Name == "relay":
 		return Way{}, fmt.Errorf("%s is a relay: only a load has a current of its own; for the way of its coil, a plain load in its place: --apart %s --red %s --black %s --with %q",
@@ -61,6 +62,19 @@ func (b *Bench) TracePart(p *circuit.Part) (Way, error) {
 	plus, minus := b.loadEnds(p)
 	if b.loadAmps(b.sol, p) < smallestAmps {
 		return Way{}, &NoWayError{p.Name + " draws no current", "Set the switches that feed it, or ask for it (--set)"}
+	}
+	if by != nil {
+		switch {
+		case p.Module != nil && slices.Contains(p.Module.Supply, by.Pin):
+			plus = b.w.joints[by].inside
+		case p.Module != nil && slices.Contains(p.Module.Ground, by.Pin):
+			minus = b.w.joints[by].inside
+		default:
+			return Way{}, fmt.Errorf("%s is no supply or ground pin of a module: name the load itself, %s", by.Name, p.Name)
+		}
+		if b.TerminalAmps(by) < smallestAmps {
+			return Way{}, &NoWayError{"no current passes " + by.Name, "Set the switches that feed it (--set)"}
+		}
 	}
 	return b.trace(plus, minus)
 }

@@ -169,6 +169,10 @@ func lampStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 
 func partStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 	p := b.Circuit().Part(q.Part)
+	by := b.Circuit().Terminal(q.Part)
+	if by != nil && p == nil {
+		p = b.Circuit().Part(by.Owner)
+	}
 	if p == nil {
 		var names []string
 		for _, p := range b.Circuit().Parts {
@@ -181,12 +185,12 @@ func partStairs(b, sound *sim.Bench, q StairsRequest) (*Climbed, error) {
 	if q.With != "" {
 		return nil, fmt.Errorf("--part %s makes its own current: leave out --with", p.Name)
 	}
-	way, err := sound.TracePart(p)
+	way, err := sound.TracePart(p, by)
 	if err != nil {
 		return nil, err
 	}
 	c := &Climbed{b: b, way: way, load: p.Name, amps: func(to *pass) { to.amps = to.bench.PartAmps(p) }}
-	c.head = Staircase{Load: p.Name, LightLoad: p.Name + " at rest", Cautions: CautionsOf(TagsAt(b, []string{p.Name}))}
+	c.head = Staircase{Load: p.Name, LightLoad: p.Name + " at rest", ways: waysOf(p, way), Cautions: CautionsOf(TagsAt(b, []string{p.Name}))}
 	c.passes = [4]pass{{bench: b}, {bench: b}, {bench: sound}, {bench: sound}}
 	for k := range c.passes {
 		if k == 0 || k == 2 { // the light passes

@@ -58,6 +58,7 @@ type Staircase struct {
 	Cautions    []string `json:"cautions,omitempty"`
 
 	lamp catalog.Bulb // of the light pass
+	ways ways
 }
 
 // idleAmps is a current under which a load is not at work: a sleeping module, a lamp that is off.
@@ -72,7 +73,7 @@ const noAmps = 1e-6
 // StairsRequest asks for a staircase, either through a load put between two points or through a part's own current.
 type StairsRequest struct {
 	Red, Black, With string // With is an instrument that draws current, or a plain resistance; load-lamp where empty
-	Part             string
+	Part             string // or a supply or ground pin of a module, for the way by it
 	AnyReach         bool
 }
 
@@ -253,6 +254,13 @@ func (s *Staircase) Worst() *Step {
 }
 
 func (s *Staircase) verdict() string {
+	if dead := s.deadWay(); dead != "" {
+		return dead + s.ways.words()
+	}
+	return s.judged() + s.ways.words()
+}
+
+func (s *Staircase) judged() string {
 	worst := s.Worst()
 	if worst == nil && s.Amps < idleAmps && s.Load != testLamp.name {
 		return fmt.Sprintf("%s draws only %s: there is no load here to judge the path by. See first what wakes it, or what switches it on.", s.Load, amps(s.Amps))
@@ -261,7 +269,7 @@ func (s *Staircase) verdict() string {
 		if limit := s.sideOver(); limit != "" {
 			return limit
 		}
-		return fmt.Sprintf("At %s no step loses more than a sound one would.", amps(s.Amps))
+		return fmt.Sprintf("At %s no step%s loses more than a sound one would.", amps(s.Amps), s.ways.only())
 	}
 	if worst.blown {
 		return fmt.Sprintf("%s is blown: no current passes it. Find what blew it before another one is fitted.", worst.Place)

@@ -46,7 +46,7 @@ func losses(b *sim.Bench, p *circuit.Part) (sides [2][]loss, ok bool) {
 	if !working(b, p) {
 		return sides, false
 	}
-	found, err := b.TracePart(p)
+	found, err := b.TracePart(p, nil)
 	if err != nil {
 		return sides, false
 	}

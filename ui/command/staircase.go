@@ -27,7 +27,7 @@ func staircaseCommand(p *page) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use: "staircase FILE [flags]", Short: "Follow the volts step by step, light test and load side by side",
-		Long: paragraphs("Moves a voltmeter step by step along the path from battery + to battery −, once with a light test and once under load, the healthy circuit beside it. The load is an instrument between two points (--red, --black, --with, a load lamp where left out), or the current that a part draws itself (--part).",
+		Long: paragraphs("Moves a voltmeter step by step along the path from battery + to battery −, once with a light test and once under load, the healthy circuit beside it. The load is an instrument between two points (--red, --black, --with, a load lamp where left out), or the current that a part draws itself (--part), by the way that carries most of it; a supply or ground pin of a module in place of the part follows the way by that pin. A step ends where a lead can stand, as far as one can: the volts are those that a probe there reads.",
 			order+". FILE may be the bare name of an example."),
 		Example: `  underload staircase orchard-sprayer --set KEY=run --apart PC1 \
     --fault "C14.4 spread 1.8 ohm" --red PC1.1 --black PC1.8 --svg stairs.svg
@@ -87,7 +87,10 @@ func setting(s state, l leads, part, load string) string {
 	if part == "" {
 		told = append(told, fmt.Sprintf("%s, red on %s, black on %s", load, l.red, l.black))
 	} else {
-		told = append(told, part+" with its own current")
+		told = append(told, load+" with its own current")
+		if part != load {
+			told[0] += ", by " + part
+		}
 	}
 	told = append(told, stated(s)...)
 	return strings.Join(told, "; ")
