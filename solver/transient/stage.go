@@ -107,7 +107,7 @@ func (r *Run) newton(hg, seconds float64, from, x, v []float64) bool {
 		if !same {
 			r.factor.Refactor(r.g)
 		}
-		if r.factor.NegativePivots() > 0 && (hg > 0 || pass > 30) {
+		if r.factor.NegativePivots() > 0 && (hg > 0 || w.search || pass > 30) {
 			return false
 		}
 		r.factor.Solve(w.solved[:r.count])
