@@ -91,10 +91,15 @@ func (v *View) stopTime() {
 
 // keepBlown brings what time has destroyed over to the bench at rest, which knows nothing of it.
 func (v *View) keepBlown() {
-	var blown, burnt []string
+	var blown, burnt, out []string
 	for _, p := range append(v.c.OfKind("fuse"), v.c.OfKind("fusible link")...) {
 		if v.clock.run.State(p).Blown && !v.now.bench.State(p).Blown && v.keep(p.Name+" blown") {
 			blown = append(blown, p.Name)
+		}
+	}
+	for _, p := range v.c.OfKind("lamp") {
+		if v.clock.run.State(p).Blown && !v.now.bench.State(p).Blown && v.keep(p.Name+" dead") {
+			out = append(out, p.Name)
 		}
 	}
 	for _, w := range v.clock.run.Burnt() {
@@ -108,6 +113,9 @@ func (v *View) keepBlown() {
 	}
 	if len(burnt) > 0 {
 		told = append(told, "Burnt through, and still is: "+strings.Join(burnt, ", ")+".")
+	}
+	if len(out) > 0 {
+		told = append(told, "Burnt out, and still is: "+strings.Join(out, ", ")+".")
 	}
 	if len(told) > 0 {
 		v.tell(strings.Join(told, " "))

@@ -673,6 +673,42 @@ paths:
 	}
 }
 
+// A lamp that far too many volts have burnt out while time ran is dead at rest too, switched on or not.
+func TestLampThatBurnsOutStaysDead(t *testing.T) {
+	c, problems := circuit.Read("truck.yaml", []byte(`
+underload: 1
+title: a bulb of 12 V in a vehicle of 24 V
+parts:
+  B1: {is: battery}
+  B2: {is: battery}
+  S: {is: switch, throws: {off: [], on: [1-2]}}
+  L: {is: lamp, bulb: 21 W}
+paths:
+  series: [B1.pos, wire: 25 mm2 0.3 m, B2.neg]
+  lamp: [B2.pos, wire, S, wire, L, wire, B1.neg]
+`))
+	if problems.Err() != nil {
+		t.Fatal(problems.Err())
+	}
+	v, err := New(c, Options{ReducedMotion: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	keys(v, ".")
+	for _, act := range []string{"S=on", "S=off"} {
+		if err := v.clock.run.Do(act); err != nil {
+			t.Fatal(err)
+		}
+		if err := v.clock.run.Advance(v.clock.run.Seconds()+1, nil); err != nil {
+			t.Fatal(err)
+		}
+	}
+	clickControl(t, v, "time-rest")
+	if s := v.now.bench.State(c.Part("L")); !s.Flaw.Dead || !strings.Contains(v.Report().Note, "Burnt out, and still is: L.") {
+		t.Errorf("dead %v, and it says %q", s.Flaw.Dead, v.Report().Note)
+	}
+}
+
 // A trace of channel B alone is called B.
 func TestTheSecondChannelAlone(t *testing.T) {
 	v := open(t, "orchard-sprayer", Options{})
