@@ -45,7 +45,7 @@ func voltsMeaning(t telling) string {
 	difference := math.Abs(t.got.value - t.healthy.value)
 	switch {
 	case t.got.kick != nil && math.Abs(*t.got.kick-t.got.value) > kickVolts:
-		return sentence(told, fmt.Sprintf("A module tries to boot over and over: each time it asks for current, these points move by %s. A plain meter shows the rest between two attempts; keep the extremes (min/max) to catch the kick.", volts(math.Abs(*t.got.kick-t.got.value))))
+		return sentence(told, fmt.Sprintf("A module tries to come up over and over: each time it asks for current, these points move by %s. A plain meter shows the rest between two attempts; keep the extremes (min/max) to catch the kick.", volts(math.Abs(*t.got.kick-t.got.value))))
 	case floating:
 		return sentence(told, "One of the leads hangs on nothing that leads to the battery: what shows is the meter's own pull, not a supply.")
 	case difference <= math.Max(nearVolts, sure(t.healthy.value)):
