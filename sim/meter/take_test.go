@@ -332,7 +332,7 @@ func TestMeaningsFitTheirReadings(t *testing.T) {
 		{nil, []string{"SW3=on"}, Request{With: "volts", Red: "F7.out", Black: "B1.neg"}, "good volts", "flowing"}, // only the ground carries the lamp
 		{nil, []string{"KEY=run"}, Request{With: "volts", Red: "G2", Black: "G1"}, "A drop is worth", "good volts"},
 		{spread, []string{"KEY=run"}, Request{With: "ohms", Red: "C14.4.b", Black: "G2"}, "cannot be believed", "A path"},
-		{[]string{"C14.4 spread 3 ohm"}, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.1", Black: "B1.neg"}, "boot over and over", "As in"}, // 2 A through 0.1 ohm
+		{[]string{"C14.4 spread 3 ohm"}, []string{"KEY=run"}, Request{With: "volts", Red: "PC1.1", Black: "B1.neg"}, "come up over and over", "As in"}, // 2 A through 0.1 ohm
 		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "C14.4.b", Black: "B1.neg"}, "Within 50 mV of the healthy circuit. With 2.6 A", "As in"},
 		{spread, []string{"KEY=run"}, Request{With: "volts", Red: "C14.4.a", Black: "B1.neg"}, "more than in the healthy circuit", "Volt for amp"},
 		{nil, []string{"apart B1"}, Request{With: "volts", Red: "F7.out", Black: "G1"}, "nothing is proved", "As in"},
