@@ -231,13 +231,13 @@ func (b *browser) run(script string, into any) error {
 	return json.Unmarshal(got.Result.Value, into)
 }
 
-// until waits for a script to give true; while the page is being loaded its errors do not count.
+// until waits for a script, or its promise, to give true; while the page is being loaded its errors do not count.
 func (b *browser) until(what, script string) {
 	b.t.Helper()
 	var err error
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
 		var is bool
-		if err = b.run("Boolean("+script+")", &is); err == nil && is {
+		if err = b.run("Promise.resolve("+script+").then(Boolean)", &is); err == nil && is {
 			return
 		}
 	}
