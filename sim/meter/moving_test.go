@@ -36,18 +36,7 @@ func TestMovingAgreesWithRest(t *testing.T) {
 	}
 	for _, q := range []meter.Request{{With: "volts", Red: "PC1.1", Black: "PC1.8"}, {With: "test-lamp", Red: "PC1.1", Black: "PC1.8"},
 		{With: "led-light", Red: "PC1.1", Black: "PC1.8"}, {With: "load-lamp", Red: "PC1.1", Black: "PC1.8"}, {With: "2.4 ohm", Red: "PC1.1", Black: "PC1.8"}, {With: "clamp", On: "W30"}} {
-		rest, err := meter.Take(b, q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r, err := b.Run(sim.RunOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := meter.Move(r, b, q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		rest, r, m := bothWays(t, b, q)
 		cold := m.Reading()
 		if cold.LightPercent != nil && (cold.Seen != "dark" || *cold.Amps < 1.5**rest.Amps) {
 			t.Errorf("%s, just put on, is %s with %g A: a cold filament is dark and takes a surge", q.With, cold.Seen, *cold.Amps)
@@ -90,6 +79,24 @@ func TestMovingRefuses(t *testing.T) {
 	}
 }
 
+// bothWays is an instrument on a bench at rest, and on a run of that bench that has just begun.
+func bothWays(t *testing.T, b *sim.Bench, q meter.Request) (meter.Reading, *sim.Run, *meter.Moving) {
+	t.Helper()
+	rest, err := meter.Take(b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := b.Run(sim.RunOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := meter.Move(r, b, q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rest, r, m
+}
+
 // A voltmeter of 10 megohm on a run reads a point behind 10 megohm at half of the volts, as at rest; a lamp gives the light that it
 // gives at rest, within what its light by its heat differs from its light by its volts.
 func TestMovingInstrumentsLoadAsAtRest(t *testing.T) {
@@ -108,18 +115,7 @@ func TestMovingInstrumentsLoadAsAtRest(t *testing.T) {
 	}
 	lead := meter.Request{With: "volts", Red: "PC1.1", Black: "PC1.8"}
 	for _, q := range []meter.Request{lead, {With: "test-lamp", Red: "B1.pos", Black: "B1.neg"}, {With: "load-lamp", Red: "B1.pos", Black: "B1.neg"}} {
-		rest, err := meter.Take(b, q)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r, err := b.Run(sim.RunOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		m, err := meter.Move(r, b, q)
-		if err != nil {
-			t.Fatal(err)
-		}
+		rest, r, m := bothWays(t, b, q)
 		if err := r.Advance(2, nil); err != nil {
 			t.Fatal(err)
 		}
